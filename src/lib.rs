@@ -1,0 +1,9 @@
+//! Wythe: a small language and compiler for drained-and-ventilated wall assemblies.
+//!
+//! Text goes one way: `source` → `syntax` → `resolve` → `eval` → `model` → `geometry` → `continuity`, `layout`
+//! → `checks` → `emit`. The library is pure; only `cli` touches files, the clock and the terminal.
+
+pub mod diagnose;
+pub mod source;
+pub mod syntax;
+pub mod units;

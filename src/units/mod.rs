@@ -1,0 +1,7 @@
+//! Exact lengths and dimensioned quantities.
+
+mod dimension;
+mod length;
+
+pub use dimension::{Dimension, Quantity};
+pub use length::{Area, Length};
