@@ -5,7 +5,14 @@ use super::{Row, row};
 pub(super) const ROWS: &[Row] = &[
     row("file", "wythe", "<edition:integer>", "the edition of the language this file is written in").body("edition"),
     row("edition", "version", "<number:integer>", "the version of this file, printed with every detail taken from it"),
-    row("file", "use", "<module:path> [<names:names>]", "brings in names from the library, a file beside this one, or a package").many().body("use"),
+    row(
+        "file",
+        "use",
+        "<module:path> [<names:names>]",
+        "brings in names from the library, a file beside this one, or a package",
+    )
+    .many()
+    .body("use"),
     row("use", "version", "<number:integer>", "refuses any other version of the file"),
     row("file", "project", "<name:new>", "what the job is called and how numbers are shown").body("project"),
     row("project", "title", "<text:text>", "printed at the head of every sheet"),
@@ -23,42 +30,106 @@ pub(super) const ROWS: &[Row] = &[
     row("site", "interior", "<humidity:word(dry|normal|humid|pool)>", "how humid the rooms are in winter"),
     row("site", "limits", "<of:refs(limits)>", "the rule sets in force, first one first"),
     row("file", "climate", "<name:new>", "twelve months and the extremes of a place").many().body("climate"),
-    row("climate", "temperature", "<months:quantity_tuple(temperature)>", "mean outdoor temperature, January to December").body("sourced"),
-    row("climate", "humidity", "<months:number_tuple>", "mean outdoor relative humidity, January to December").body("sourced"),
-    row("climate", "wind_speed", "<months:quantity_tuple(speed)>", "mean wind speed, January to December").body("sourced"),
+    row(
+        "climate",
+        "temperature",
+        "<months:quantity_tuple(temperature)>",
+        "mean outdoor temperature, January to December",
+    )
+    .body("sourced"),
+    row("climate", "humidity", "<months:number_tuple>", "mean outdoor relative humidity, January to December")
+        .body("sourced"),
+    row("climate", "wind_speed", "<months:quantity_tuple(speed)>", "mean wind speed, January to December")
+        .body("sourced"),
     row("climate", "rain", "<months:length_tuple>", "rain, January to December").body("sourced"),
-    row("climate", "extremes", "<range:quantity(temperature)>", "coldest and hottest design air temperature").body("sourced"),
+    row("climate", "extremes", "<range:quantity(temperature)>", "coldest and hottest design air temperature")
+        .body("sourced"),
     row("climate", "degree_days", "<number:number>", "heating degree-days below 18 °C").body("sourced"),
     row("climate", "moisture_index", "<number:number>", "moisture index of the code's climate table").body("sourced"),
-    row("climate material product limits detail", "like", "<base:ref(climate|material|product|limits|detail)>", "takes everything from another declaration; what stands here replaces it"),
-    row("climate material product limits detail assembly", "without", "<name:path>", "removes a statement taken from `like`").many(),
-    row("climate material product limits detail assembly", "note", "<text:text>", "a remark that travels with it").many(),
-    row("climate material product", "source", "<text:text>", "where the values were read, unless a value says otherwise"),
-    row("climate material product", "sure", "<how:word(published|verified|summary|memory|habit)>", "how sure the values are, unless a value says otherwise"),
+    row(
+        "climate material product limits detail",
+        "like",
+        "<base:ref(climate|material|product|limits|detail)>",
+        "takes everything from another declaration; what stands here replaces it",
+    ),
+    row(
+        "climate material product limits detail assembly",
+        "without",
+        "<name:path>",
+        "removes a statement taken from `like`",
+    )
+    .many(),
+    row("climate material product limits detail assembly", "note", "<text:text>", "a remark that travels with it")
+        .many(),
+    row(
+        "climate material product",
+        "source",
+        "<text:text>",
+        "where the values were read, unless a value says otherwise",
+    ),
+    row(
+        "climate material product",
+        "sure",
+        "<how:word(published|verified|summary|memory|habit)>",
+        "how sure the values are, unless a value says otherwise",
+    ),
     row("sourced", "source", "<text:text>", "where this value was read"),
-    row("sourced", "sure", "<how:word(published|verified|summary|memory|habit)>", "how sure it is: read in the standard, recomputed, read in a summary, from memory, or crew habit"),
+    row(
+        "sourced",
+        "sure",
+        "<how:word(published|verified|summary|memory|habit)>",
+        "how sure it is: read in the standard, recomputed, read in a summary, from memory, or crew habit",
+    ),
     row("sourced", "note", "<text:text>", "a remark that travels with the value"),
-    row("file", "limits", "<name:new>", "a rule set: numbers with clause, edition, jurisdiction, and how sure").many().body("limits"),
+    row("file", "limits", "<name:new>", "a rule set: numbers with clause, edition, jurisdiction, and how sure")
+        .many()
+        .body("limits"),
     row("limits", "edition", "<text:text>", "the edition all limits of this set are from"),
     row("limits", "jurisdiction", "<text:text>", "where it is in force"),
     row("limits", "title", "<text:text>", "as printed on the sheets"),
     row("limits", "limit", "<name:path> <value:any>", "one number that rules read").many().body("limit"),
     row("limit", "clause", "<text:text>", "clause or table"),
     row("limit", "source", "<text:text>", "where it was read, or why the project changed it"),
-    row("limit", "sure", "<how:word(published|verified|summary|memory|habit)>", "a limit from memory or habit warns and never counts as a violation"),
+    row(
+        "limit",
+        "sure",
+        "<how:word(published|verified|summary|memory|habit)>",
+        "a limit from memory or habit warns and never counts as a violation",
+    ),
     row("limit", "note", "<text:text>", "a remark printed with it"),
-    row("file face assembly", "accept", "<rule:path> on <place:path> because <why:text> by <who:text> [until <until:date>]", "a finding knowingly accepted; it stays visible in every output").many().body("accept"),
+    row(
+        "file face assembly",
+        "accept",
+        "<rule:path> on <place:path> because <why:text> by <who:text> [until <until:date>]",
+        "a finding knowingly accepted; it stays visible in every output",
+    )
+    .many()
+    .body("accept"),
     row("accept", "authority", "of <role:text>", "who stands behind accepting a stop-severity finding"),
     row("accept", "reference", "<text:text>", "the letter or drawing in which they did"),
     row("accept", "dated", "<date:date>", "the date of that letter"),
     row("accept", "not_worse_than", "<value:any>", "the measured value that was accepted"),
-    row("file", "section", "<name:new> on <face:path> [from <from:where>] [to <to:where>] [up to <height:length>]", "the crew's unit of work: a lane of the wall up to a course line").many().body("section"),
+    row(
+        "file",
+        "section",
+        "<name:new> on <face:path> [from <from:where>] [to <to:where>] [up to <height:length>]",
+        "the crew's unit of work: a lane of the wall up to a course line",
+    )
+    .many()
+    .body("section"),
     row("section", "course", "<number:integer>", "the course line at its top"),
     row("section", "dry_in", "<method:word(flap|cover|sealed)>", "how its top edge is kept dry overnight"),
     row("section", "platform", "<rating:quantity(mass)>", "what the platform may carry"),
     row("section", "reach", "<height:length>", "how high hands reach above the platform"),
     row("section", "note", "<text:text>", "a remark for the crew"),
-    row("file", "evidence", "<hold:word(H0|H1|H2|H3|H4|H5|H6|H7)> on <place:path> by <who:text> [until <until:date>]", "what was seen at a hold point; kept, and read by a later edition").many().body("evidence"),
+    row(
+        "file",
+        "evidence",
+        "<hold:word(H0|H1|H2|H3|H4|H5|H6|H7)> on <place:path> by <who:text> [until <until:date>]",
+        "what was seen at a hold point; kept, and read by a later edition",
+    )
+    .many()
+    .body("evidence"),
     row("evidence", "seen", "<date:date>", "when"),
     row("evidence", "photo", "<text:text>", "the file or number of the photograph").many(),
     row("evidence", "reading", "<text:text>", "a measured value").many(),

@@ -60,9 +60,8 @@ impl Row {
     pub fn parsed(&self) -> &'static Form {
         static FORMS: OnceLock<BTreeMap<&'static str, Form>> = OnceLock::new();
         static EMPTY: Form = Form { elements: Vec::new() };
-        let forms = FORMS.get_or_init(|| {
-            rows().filter_map(|row| Form::parse(row.form).ok().map(|form| (row.form, form))).collect()
-        });
+        let forms = FORMS
+            .get_or_init(|| rows().filter_map(|row| Form::parse(row.form).ok().map(|form| (row.form, form))).collect());
         forms.get(self.form).unwrap_or(&EMPTY)
     }
 }
@@ -98,8 +97,10 @@ pub fn find(within: &str, word: &str) -> Option<&'static Row> {
 
 /// Contexts in which a keyword may stand, for "`weep` belongs in `trim`".
 pub fn contexts_of(word: &str) -> Vec<&'static str> {
-    let mut found: Vec<_> =
-        rows().filter(|row| row.word == word || row.also.contains(&word)).flat_map(|row| row.within.split(' ')).collect();
+    let mut found: Vec<_> = rows()
+        .filter(|row| row.word == word || row.also.contains(&word))
+        .flat_map(|row| row.within.split(' '))
+        .collect();
     found.sort_unstable();
     found.dedup();
     found
@@ -118,7 +119,12 @@ mod tests {
     fn every_form_is_well_made_and_every_body_has_rows() {
         for row in rows() {
             assert!(Form::parse(row.form).is_ok(), "form of `{}`: {} {:?}", row.word, row.form, Form::parse(row.form));
-            assert!(row.body.is_empty() || !context(row.body).is_empty(), "`{}` opens empty context {}", row.word, row.body);
+            assert!(
+                row.body.is_empty() || !context(row.body).is_empty(),
+                "`{}` opens empty context {}",
+                row.word,
+                row.body
+            );
             assert!(!row.help.is_empty() && !row.help.ends_with('.'), "help of `{}`", row.word);
         }
     }
