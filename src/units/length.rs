@@ -1,4 +1,5 @@
-//! Lengths held as whole nanometres, so that marks never drift along a wall.
+//! Lengths held as whole nanometres, so that marks never drift along a wall. Sums stop at the largest length
+//! rather than wrap or panic; what a person writes is kept far below that by [`crate::units::FURTHEST`].
 
 use std::iter::Sum;
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
@@ -23,7 +24,7 @@ impl Length {
 
     /// Whole millimetres.
     pub const fn mm(millimetres: i64) -> Self {
-        Length(millimetres * 1_000_000)
+        Length(millimetres.saturating_mul(1_000_000))
     }
 
     /// Millimetres from a float: the one named place where a computed figure is put back on the grid (half away from zero).
@@ -31,9 +32,19 @@ impl Length {
         Length((millimetres * 1e6).round() as i64)
     }
 
+    /// Metres from a float, put back on the grid like [`Length::snap_mm`].
+    pub fn snap_m(metres: f64) -> Self {
+        Length((metres * 1e9).round() as i64)
+    }
+
     /// In millimetres, for physics and for the page.
     pub fn as_mm(self) -> f64 {
         self.0 as f64 / 1e6
+    }
+
+    /// In inches, for display and for rules published in inches.
+    pub fn as_inches(self) -> f64 {
+        self.0 as f64 / Length::INCH.0 as f64
     }
 
     /// In metres, for physics.
@@ -43,7 +54,7 @@ impl Length {
 
     /// Without its sign.
     pub fn abs(self) -> Self {
-        Length(self.0.abs())
+        Length(self.0.saturating_abs())
     }
 
     /// `self × numerator ÷ denominator`, rounded half away from zero; exact in between. `denominator` must not be 0.
@@ -52,7 +63,8 @@ impl Length {
         let (product, denominator) =
             if denominator < 0 { (-product, -i128::from(denominator)) } else { (product, i128::from(denominator)) };
         let half = if product < 0 { -denominator / 2 } else { denominator / 2 };
-        Length(((product + half) / denominator.max(1)) as i64)
+        let nearest = (product + half) / denominator.max(1);
+        Length(nearest.clamp(i128::from(i64::MIN), i128::from(i64::MAX)) as i64)
     }
 }
 
@@ -66,40 +78,40 @@ impl Area {
 impl Add for Length {
     type Output = Length;
     fn add(self, other: Length) -> Length {
-        Length(self.0 + other.0)
+        Length(self.0.saturating_add(other.0))
     }
 }
 
 impl Sub for Length {
     type Output = Length;
     fn sub(self, other: Length) -> Length {
-        Length(self.0 - other.0)
+        Length(self.0.saturating_sub(other.0))
     }
 }
 
 impl AddAssign for Length {
     fn add_assign(&mut self, other: Length) {
-        self.0 += other.0;
+        *self = *self + other;
     }
 }
 
 impl SubAssign for Length {
     fn sub_assign(&mut self, other: Length) {
-        self.0 -= other.0;
+        *self = *self - other;
     }
 }
 
 impl Neg for Length {
     type Output = Length;
     fn neg(self) -> Length {
-        Length(-self.0)
+        Length(self.0.saturating_neg())
     }
 }
 
 impl Mul<i64> for Length {
     type Output = Length;
     fn mul(self, times: i64) -> Length {
-        Length(self.0 * times)
+        Length(self.0.saturating_mul(times))
     }
 }
 
@@ -120,25 +132,25 @@ impl Mul for Length {
 impl Add for Area {
     type Output = Area;
     fn add(self, other: Area) -> Area {
-        Area(self.0 + other.0)
+        Area(self.0.saturating_add(other.0))
     }
 }
 
 impl Sub for Area {
     type Output = Area;
     fn sub(self, other: Area) -> Area {
-        Area(self.0 - other.0)
+        Area(self.0.saturating_sub(other.0))
     }
 }
 
 impl Sum for Length {
     fn sum<I: Iterator<Item = Length>>(lengths: I) -> Length {
-        Length(lengths.map(|length| length.0).sum())
+        lengths.fold(Length::ZERO, Add::add)
     }
 }
 
 impl Sum for Area {
     fn sum<I: Iterator<Item = Area>>(areas: I) -> Area {
-        Area(areas.map(|area| area.0).sum())
+        areas.fold(Area(0), Add::add)
     }
 }
