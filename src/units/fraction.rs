@@ -150,7 +150,9 @@ mod tests {
 
     #[test]
     fn rounding_is_half_away_from_zero() {
-        for (numerator, denominator, nearest) in [(1, 2, 1), (-1, 2, -1), (1, 3, 0), (2, 3, 1), (-5, 2, -3), (7, -2, -4)] {
+        for (numerator, denominator, nearest) in
+            [(1, 2, 1), (-1, 2, -1), (1, 3, 0), (2, 3, 1), (-5, 2, -3), (7, -2, -4)]
+        {
             assert_eq!(Fraction::new(numerator, denominator).map(Fraction::rounded), Some(nearest));
         }
     }

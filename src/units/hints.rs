@@ -106,7 +106,8 @@ pub(super) fn explain(text: &str, slip: Slip<'_>) -> UnitProblem {
     }
     match slip {
         Slip::Unknown(name) if name != text => problem.help(
-            guess(name).unwrap_or_else(|| format!("`{}` is not a unit; a compound is written like `W/(m.K)`", short(name))),
+            guess(name)
+                .unwrap_or_else(|| format!("`{}` is not a unit; a compound is written like `W/(m.K)`", short(name))),
         ),
         Slip::Unknown(name) => problem.help(guess(name).unwrap_or_else(|| {
             "lengths are in `mm`, `m`, `in` or `ft`; a compound is written like `W/(m.K)`".to_owned()
@@ -120,7 +121,10 @@ fn habit(text: &str) -> Option<String> {
     let bare = text.trim_end_matches('.');
     let lower = bare.to_lowercase();
     let known = HABITS.iter().find(|(name, _)| *name == lower).map(|&(_, right)| right);
-    known.or_else(|| cased(bare)).map(str::to_owned).or_else(|| (bare != text && readable(bare)).then(|| bare.to_owned()))
+    known
+        .or_else(|| cased(bare))
+        .map(str::to_owned)
+        .or_else(|| (bare != text && readable(bare)).then(|| bare.to_owned()))
 }
 
 /// The atom that differs only by capitals.
@@ -144,7 +148,10 @@ fn respelt(text: &str) -> Option<String> {
         .collect();
     let named = by_name(&plain);
     let both = [bracketed(&plain), bracketed(&named)].into_iter().flatten();
-    [plain.clone(), named.clone()].into_iter().chain(both).find(|candidate| candidate != text && candidate.len() <= 40 && readable(candidate))
+    [plain.clone(), named.clone()]
+        .into_iter()
+        .chain(both)
+        .find(|candidate| candidate != text && candidate.len() <= 40 && readable(candidate))
 }
 
 /// Every name in a compound by habit or case.
@@ -154,7 +161,8 @@ fn by_name(text: &str) -> String {
         let name = part.trim_end_matches(['.', '/', '(', ')']);
         let base = name.trim_end_matches(['2', '3']);
         let right = Atom::named(base).map(|atom| atom.name);
-        let right = right.or_else(|| HABITS.iter().find(|(slip, _)| *slip == base.to_lowercase()).map(|&(_, right)| right));
+        let right =
+            right.or_else(|| HABITS.iter().find(|(slip, _)| *slip == base.to_lowercase()).map(|&(_, right)| right));
         out.push_str(right.or_else(|| cased(base)).unwrap_or(base));
         out.push_str(part.get(base.len()..).unwrap_or_default());
     }

@@ -25,9 +25,7 @@ pub fn evaluate(literal: &Literal) -> Result<Number, UnitProblem> {
         },
         Dimension::NUMBER => match unit.scale {
             Scale::Exact(scale) => amount.checked_mul(scale).map(Number::Ratio).ok_or_else(no_value),
-            Scale::Real(scale) => {
-                Fraction::from_f64(amount.value() * scale).map(Number::Ratio).ok_or_else(no_value)
-            }
+            Scale::Real(scale) => Fraction::from_f64(amount.value() * scale).map(Number::Ratio).ok_or_else(no_value),
         },
         Dimension::ANGLE if &*literal.unit == "deg" => degrees(amount),
         _ => measured(amount, unit),
@@ -109,8 +107,11 @@ fn measured(amount: Fraction, unit: Unit) -> Result<Number, UnitProblem> {
     let value = exact.map_or_else(|| above_zero.value() * unit.scale.value(), Fraction::value);
     // Nothing in a wall comes near; beyond it, products would leave the range of a float.
     if value.abs() > 1e60 {
-        return Err(UnitProblem::new("text.absurd_size", format!("this is {} of an absurd size", unit.dimension.name()))
-            .help("check the figure and its unit"));
+        return Err(UnitProblem::new(
+            "text.absurd_size",
+            format!("this is {} of an absurd size", unit.dimension.name()),
+        )
+        .help("check the figure and its unit"));
     }
     if unit.dimension == Dimension::TEMPERATURE && value < -273.15 {
         return Err(UnitProblem::new("text.absurd_size", "this is colder than anything can be")

@@ -85,7 +85,9 @@ impl Number {
     pub fn slope(self) -> Option<f64> {
         match self {
             Number::Ratio(fraction) => Some(fraction.value()),
-            Number::Angle(angle) if angle.0.unsigned_abs() < Angle::degrees(90).0.unsigned_abs() => Some(angle.tangent()),
+            Number::Angle(angle) if angle.0.unsigned_abs() < Angle::degrees(90).0.unsigned_abs() => {
+                Some(angle.tangent())
+            }
             Number::Bare(fraction) if fraction.is_zero() => Some(0.0),
             Number::Bare(_) | Number::Angle(_) | Number::Length(_) | Number::Quantity(_) => None,
         }

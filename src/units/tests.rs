@@ -144,10 +144,29 @@ fn slopes_come_three_ways() {
 #[test]
 fn habits_get_their_own_help() {
     for (slip, right) in [
-        ("'", "ft"), ("\"", "in"), ("″", "in"), ("mm.", "mm"), ("inch", "in"), ("inches", "in"), ("feet", "ft"),
-        ("C", "degC"), ("°C", "degC"), ("kpa", "kPa"), ("MM", "mm"), ("KG", "kg"), ("lbs", "lb"), ("m²", "m2"),
-        ("W/m·K", "W/(m.K)"), ("W/m.K", "W/(m.K)"), ("µm/(m.K)", "um/(m.K)"), ("w/(m.k)", "W/(m.K)"), ("year", "a"),
-        ("kg/m³", "kg/m3"), ("m^2", "m2"), ("lbs/ft2", "lb/ft2"), ("F", "degF"),
+        ("'", "ft"),
+        ("\"", "in"),
+        ("″", "in"),
+        ("mm.", "mm"),
+        ("inch", "in"),
+        ("inches", "in"),
+        ("feet", "ft"),
+        ("C", "degC"),
+        ("°C", "degC"),
+        ("kpa", "kPa"),
+        ("MM", "mm"),
+        ("KG", "kg"),
+        ("lbs", "lb"),
+        ("m²", "m2"),
+        ("W/m·K", "W/(m.K)"),
+        ("W/m.K", "W/(m.K)"),
+        ("µm/(m.K)", "um/(m.K)"),
+        ("w/(m.k)", "W/(m.K)"),
+        ("year", "a"),
+        ("kg/m³", "kg/m3"),
+        ("m^2", "m2"),
+        ("lbs/ft2", "lb/ft2"),
+        ("F", "degF"),
     ] {
         assert_eq!(problem(slip).unit.as_deref(), Some(right), "{slip}: {:?}", problem(slip));
     }
@@ -174,10 +193,7 @@ fn sums_keep_to_their_dimension() {
     assert_eq!(value(2, 1, "m").times(value(3, 1, "m")), Ok(value(6, 1, "m2")));
     assert_eq!(value(6, 1, "m2").over(value(3, 1, "m")), Ok(value(2, 1, "m")));
     assert_eq!(value(30, 1, "%").times(depth), Ok(Number::Length(Length(5_700_000))));
-    assert_eq!(
-        depth.plus(value(2, 1, "kPa")).unwrap_err().title,
-        "a pressure cannot be added to a length"
-    );
+    assert_eq!(depth.plus(value(2, 1, "kPa")).unwrap_err().title, "a pressure cannot be added to a length");
     assert_eq!(depth.minus(two).unwrap_err().title, "a bare number cannot be taken from a length");
     assert!(depth.over(value(0, 1, "")).is_err() && depth.over(value(0, 1, "mm")).is_err());
     assert!(value(900, 1, "km").plus(value(900, 1, "km")).is_err());
