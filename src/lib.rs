@@ -4,6 +4,7 @@
 //! → `checks` → `emit`. The library is pure; only `cli` touches files, the clock and the terminal.
 
 pub mod diagnose;
+pub mod geometry;
 pub mod schema;
 pub mod source;
 pub mod syntax;
