@@ -1,5 +1,7 @@
 //! Areas and piece counts against shapely, an independent library. `tests/outside/shapely_areas.py` makes the figures.
 
+#![expect(clippy::expect_used, reason = "a malformed figures file should fail the test")]
+
 use serde_json::Value;
 use wythe::geometry::{Point, Polygon, Region, Ring};
 use wythe::units::Length;

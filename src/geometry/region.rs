@@ -6,8 +6,7 @@ use super::polygon::{Bounds, Edge, Place, Polygon};
 use super::segment::Segment;
 use crate::units::{Area, Length};
 
-/// Disjoint polygons in a fixed order (least x, then least y, then corners). Two that touch do so in corners only, but for
-/// regions made from a single polygon.
+/// Disjoint polygons in a fixed order (least x, then least y, then corners). Two that touch do so in corners only.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Region {
     polygons: Vec<Polygon>,

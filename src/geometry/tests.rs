@@ -229,3 +229,34 @@ proptest! {
         }
     }
 }
+
+fn some_slanted_region() -> impl Strategy<Value = Region> {
+    let corner = (0..8_000_000_000i64, 0..5_000_000_000i64).prop_map(|(x, y)| Point::new(Length(x), Length(y)));
+    vec(vec(corner, 3), 0..6)
+        .prop_map(|triangles| triangles.into_iter().map(|corners| Polygon::new(Ring::new(corners), vec![])).collect())
+}
+
+proptest! {
+    #[test]
+    fn areas_of_slanted_regions_add_up_to_a_ten_millionth(a in some_slanted_region(), b in some_slanted_region()) {
+        let (both, either, left) = (a.intersection(&b), a.union(&b), a.difference(&b));
+        let near = |one: i128, two: i128| (one - two).abs() as f64 <= 1e-7 * one.max(two) as f64;
+        prop_assert!(near(a.area().0 + b.area().0, either.area().0 + both.area().0));
+        prop_assert!(near(a.area().0, left.area().0 + both.area().0));
+        for ring in [&both, &either, &left].into_iter().flat_map(|region| region.polygons()).flat_map(Polygon::rings) {
+            prop_assert!(check_simple(ring.points()).is_ok(), "{:?}", check_simple(ring.points()));
+        }
+    }
+
+    #[test]
+    fn the_boundary_left_by_a_cut_lies_on_the_edges_it_came_from(a in some_slanted_region(), cut in 0..5_000_000_000i64) {
+        // Every edge of the upper part is level at the cut or lies within 2 nm along edges of the whole.
+        let whole: Vec<Segment> = a.edges().map(|(_, edge)| edge.segment).collect();
+        for (_, edge) in a.clip_y(Length(cut), REACH).edges() {
+            let at_cut = edge.segment.from.y == Length(cut) && edge.segment.to.y == Length(cut);
+            let pieces = split_run(edge.segment, &whole, Length(2));
+            prop_assert!(at_cut || edge.segment.length() < Length(10) || pieces.iter().all(|piece| piece.over.is_some()),
+                "{edge:?} {pieces:?}");
+        }
+    }
+}
