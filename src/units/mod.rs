@@ -1,7 +1,9 @@
 //! Exact lengths and dimensioned quantities: what numbers mean, how they add up, and how they are shown.
 
 mod angle;
+mod digits;
 mod dimension;
+pub mod display;
 mod fraction;
 mod hints;
 mod length;
@@ -11,7 +13,9 @@ mod problem;
 mod unit;
 
 pub use angle::Angle;
+pub use digits::{Keep, decimal};
 pub use dimension::{Dimension, Quantity};
+pub use display::{System, Tape};
 pub use fraction::Fraction;
 pub use length::{Area, Length};
 pub use literal::{evaluate, feet_inches, is_exact, pitch};

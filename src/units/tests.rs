@@ -220,7 +220,35 @@ fn absurd_sizes_are_refused() {
     assert_eq!(length(i128::MAX, i128::MAX, "m"), Length(1_000_000_000));
 }
 
+/// Reads `-6-1/2in` and `19.05mm` as the grammar does.
+fn read(text: &str) -> Number {
+    let (sign, text) = text.strip_prefix('-').map_or((1, text), |rest| (-1, rest));
+    let (figure, unit) = text.split_at(text.find(char::is_alphabetic).unwrap());
+    let parse = |digits: &str| digits.parse::<i128>().unwrap();
+    let (numerator, denominator) = match (figure.split_once('/'), figure.split_once('.')) {
+        (Some((above, below)), _) => {
+            let (whole, above) = above.split_once('-').unwrap_or(("0", above));
+            (parse(whole) * parse(below) + parse(above), parse(below))
+        }
+        (_, Some((whole, part))) => {
+            let unit = 10i128.pow(part.len() as u32);
+            (parse(whole) * unit + parse(part), unit)
+        }
+        _ => (parse(figure), 1),
+    };
+    value(sign * numerator, denominator, unit)
+}
+
 proptest! {
+    #[test]
+    fn what_is_written_for_an_edit_reads_back_exactly(nm in -1_000_000_000_000i64..1_000_000_000_000, marks in -99_999i64..99_999) {
+        for length in [Length(nm), Length(marks * 396_875)] {
+            for system in [System::Metric, System::Imperial] {
+                prop_assert_eq!(read(&display::source(length, system)), Number::Length(length));
+            }
+        }
+    }
+
     #[test]
     fn no_literal_panics(numerator: i128, denominator: i128, unit in "[a-zA-Z%°'\"./()23²µ]{0,8}", digits in 0..9i128) {
         for unit in [unit.as_str(), "mm", "in", "deg", "degF", "perm", "W/(m.K)", "%", ""] {

@@ -254,7 +254,7 @@ impl<'t> Reader<'t> {
             (_, Some(base)) => (base, 3),
             _ => (name, 1),
         };
-        if name.is_empty() || name == "%" {
+        if name.is_empty() || base == "%" {
             return Err(Slip::Shape);
         }
         let unit = Atom::named(base).ok_or(Slip::Unknown(name))?.within();
