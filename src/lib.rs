@@ -6,6 +6,7 @@
 pub mod diagnose;
 pub mod geometry;
 pub mod schema;
+pub mod emit;
 pub mod source;
 pub mod syntax;
 pub mod units;

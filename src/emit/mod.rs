@@ -1,0 +1,3 @@
+//! What leaves the compiler: drawings, tables, reports and findings. Nothing here decides anything.
+
+pub mod drawing;
