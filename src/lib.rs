@@ -4,9 +4,9 @@
 //! → `checks` → `emit`. The library is pure; only `cli` touches files, the clock and the terminal.
 
 pub mod diagnose;
+pub mod emit;
 pub mod geometry;
 pub mod schema;
-pub mod emit;
 pub mod source;
 pub mod syntax;
 pub mod units;
