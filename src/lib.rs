@@ -6,6 +6,7 @@
 pub mod diagnose;
 pub mod emit;
 pub mod geometry;
+pub mod resolve;
 pub mod schema;
 pub mod source;
 pub mod syntax;
