@@ -3,11 +3,21 @@
 //! Text goes one way: `source` → `syntax` → `resolve` → `eval` → `model` → `geometry` → `continuity`, `layout`
 //! → `checks` → `emit`. The library is pure; only `cli` touches files, the clock and the terminal.
 
+pub mod checks;
+pub mod cli;
+pub mod continuity;
 pub mod diagnose;
 pub mod emit;
+pub mod eval;
 pub mod geometry;
+pub mod ide;
+pub mod layout;
+pub mod model;
+pub mod physics;
+pub mod quantities;
 pub mod resolve;
 pub mod schema;
+pub mod session;
 pub mod source;
 pub mod syntax;
 pub mod units;

@@ -1,0 +1,1 @@
+//! Arguments, files, the clock and the terminal: the only place with input and output.

@@ -1,0 +1,1 @@
+//! Facts about water, air and the gap: which bays drain, which breathe, where the barrier ends.

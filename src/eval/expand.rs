@@ -1,0 +1,187 @@
+//! Parameters and `like`: which statements a declaration has once it has taken another's and changed them.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::{Arguments, Evaluator, Scope, Value, problems};
+use crate::resolve::{DeclarationId, Lookup, resolve_path};
+use crate::schema;
+use crate::source::Span;
+use crate::syntax::{Entry, Item, ItemKind, Statement, Word};
+
+/// Declarations `like` one another deeper than this are a mistake.
+const DEEPEST_LIKE: usize = 32;
+
+/// A statement with the scope its words are read in. Under `like` the clauses of one statement come from several scopes.
+#[derive(Clone)]
+pub(super) struct Node<'p> {
+    pub statement: &'p Statement,
+    pub scope: Scope,
+    pub children: Vec<Node<'p>>,
+}
+
+impl<'p> Node<'p> {
+    pub fn new(statement: &'p Statement, scope: &Scope) -> Self {
+        let children = statement.clauses.iter().map(|clause| Node::new(clause, scope)).collect();
+        Node { statement, scope: scope.clone(), children }
+    }
+
+    /// The name a statement gives, if its first argument is a plain word.
+    fn name(&self) -> Option<&str> {
+        self.statement.arguments.first().and_then(Item::word).map(|word| &*word.text)
+    }
+
+    fn keyword(&self) -> &str {
+        &self.statement.keyword.text
+    }
+}
+
+impl<'p> Evaluator<'p> {
+    /// The scope inside a declaration: given arguments, then defaults, which see the parameters before them.
+    pub(super) fn scope_of(&mut self, id: DeclarationId, given: &Arguments, from: Span) -> Scope {
+        let project = self.project;
+        let module = project.declaration(id).map_or(crate::resolve::ModuleId(0), |declaration| declaration.module);
+        let name = project.declaration(id).map(|declaration| &*declaration.name).unwrap_or_default();
+        let mut scope = Scope { module, parameters: Arc::default() };
+        let mut values = BTreeMap::new();
+        for entry in parameters(project.statement(id)) {
+            let Some(parameter) = parameter_name(entry) else { continue };
+            let value = match given.get(&parameter.text) {
+                Some(value) => value.clone(),
+                None if entry.name.is_some() => self.value(&entry.value, &scope),
+                None => {
+                    self.problem(problems::argument_missing(from, name, &parameter.text));
+                    Value::Broken
+                }
+            };
+            values.insert(parameter.text.clone(), value);
+            scope.parameters = Arc::new(values.clone());
+        }
+        scope
+    }
+
+    /// Evaluates `name(parameter = value)` against the parameters of a declaration.
+    pub(super) fn arguments(&mut self, id: DeclarationId, entries: &'p [Entry], scope: &Scope) -> Arguments {
+        let project = self.project;
+        let owner = project.declaration(id).map(|declaration| &*declaration.name).unwrap_or_default();
+        let known: Vec<&str> =
+            parameters(project.statement(id)).iter().filter_map(parameter_name).map(|word| &*word.text).collect();
+        let mut given = BTreeMap::new();
+        for entry in entries {
+            match &entry.name {
+                None => self.problem(problems::unnamed_argument(entry.value.span, owner)),
+                Some(name) if !known.contains(&&*name.text) => {
+                    self.problem(problems::unknown_parameter(name, owner, known.iter().copied()));
+                }
+                Some(name) => {
+                    let value = self.value(&entry.value, scope);
+                    given.insert(name.text.clone(), value);
+                }
+            }
+        }
+        Arc::new(given)
+    }
+
+    /// The clauses of a declaration after `like`, `without` and `after` have been followed.
+    pub(super) fn body(
+        &mut self,
+        id: DeclarationId,
+        statement: &'p Statement,
+        scope: &Scope,
+        depth: usize,
+    ) -> Vec<Node<'p>> {
+        let own: Vec<Node<'p>> = statement.clauses.iter().map(|clause| Node::new(clause, scope)).collect();
+        let Some(like) = own.iter().find(|node| node.keyword() == "like") else { return own };
+        let Some(item) = like.statement.arguments.first() else { return own };
+        let (path, entries): (&[Word], &[Entry]) = match &item.kind {
+            ItemKind::Path(path) => (path, &[]),
+            ItemKind::Call(path, entries) => (path, entries),
+            _ => return own,
+        };
+        let Lookup::Found(base) = resolve_path(self.project, scope.module, path) else { return own };
+        if base == id || depth > DEEPEST_LIKE {
+            let kind = self.project.declaration(id).map_or("", |declaration| declaration.kind);
+            self.problem(problems::uses_itself(item.span, kind, &crate::eval::expand::written(path)));
+            return own;
+        }
+        let Some(base_statement) = self.project.statement(base) else { return own };
+        let arguments = self.arguments(base, entries, scope);
+        let base_scope = self.scope_of(base, &arguments, item.span);
+        let inherited = self.body(base, base_statement, &base_scope, depth + 1);
+        self.merge(inherited, own)
+    }
+
+    fn merge(&mut self, mut base: Vec<Node<'p>>, own: Vec<Node<'p>>) -> Vec<Node<'p>> {
+        base.retain(|node| node.keyword() != "like");
+        for node in own {
+            match node.keyword() {
+                "like" => base.push(node),
+                "without" => self.remove(&mut base, &node),
+                "after" => self.insert_after(&mut base, node),
+                _ => self.replace_or_add(&mut base, node),
+            }
+        }
+        base
+    }
+
+    fn remove(&mut self, base: &mut Vec<Node<'p>>, node: &Node<'p>) {
+        let Some(name) = node.name() else { return };
+        let before = base.len();
+        base.retain(|other| other.name() != Some(name) && other.keyword() != name);
+        if base.len() == before {
+            self.problem(problems::nothing_to_remove(node.statement.head_span(), name));
+        }
+    }
+
+    fn insert_after(&mut self, base: &mut Vec<Node<'p>>, node: Node<'p>) {
+        let Some(name) = node.name() else { return };
+        match base.iter().position(|other| other.name() == Some(name)) {
+            Some(at) => {
+                base.splice(at + 1..at + 1, node.children);
+            }
+            None => self.problem(problems::nothing_to_remove(node.statement.head_span(), name)),
+        }
+    }
+
+    /// The same keyword and name replaces in place, clause by clause; anything else is added.
+    fn replace_or_add(&mut self, base: &mut Vec<Node<'p>>, node: Node<'p>) {
+        let same = |other: &Node<'p>| {
+            other.keyword() == node.keyword()
+                && (!may_repeat(node.keyword()) || other.name() == node.name() && node.name().is_some())
+        };
+        match base.iter().position(same).and_then(|at| base.get_mut(at)) {
+            None => base.push(node),
+            Some(old) => {
+                let only_named = node.statement.arguments.len() <= 1 && old.statement.arguments.len() > 1;
+                let children = self.merge(std::mem::take(&mut old.children), node.children);
+                if only_named {
+                    old.children = children;
+                } else {
+                    *old = Node { children, ..node };
+                }
+            }
+        }
+    }
+}
+
+/// Whether a keyword may stand more than once where it stands.
+fn may_repeat(keyword: &str) -> bool {
+    schema::rows().any(|row| row.word == keyword && row.many)
+}
+
+/// The parameters of a declaration: entries behind its name.
+fn parameters(statement: Option<&Statement>) -> &[Entry] {
+    match statement.and_then(|statement| statement.arguments.first()).map(|item| &item.kind) {
+        Some(ItemKind::Call(_, entries)) => entries,
+        _ => &[],
+    }
+}
+
+fn parameter_name(entry: &Entry) -> Option<&Word> {
+    entry.name.as_ref().or_else(|| entry.value.word())
+}
+
+/// A path as written.
+pub(super) fn written(path: &[Word]) -> String {
+    path.iter().map(|word| &*word.text).collect::<Vec<_>>().join(".")
+}

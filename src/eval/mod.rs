@@ -1,0 +1,122 @@
+//! Turns statements into values: parameters, `like`, references, units. What could not be understood is `Broken` and
+//! passes silently, so that one mistake gives one message.
+
+mod bind;
+mod expand;
+mod items;
+mod problems;
+mod value;
+
+pub use bind::SMALL_WORDS;
+pub use value::{Bound, Date, Instance, InstanceId, SlotValue, Value};
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use crate::diagnose::{Diagnostic, settle};
+use crate::resolve::{DeclarationId, ModuleId, Project};
+use crate::source::Span;
+
+/// A place in a text that names a declaration.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Reference {
+    /// The path as written.
+    pub span: Span,
+    /// What it names.
+    pub declaration: DeclarationId,
+}
+
+/// All declarations of a project with their values.
+#[derive(Debug, Default)]
+pub struct Evaluated {
+    /// Every declaration as it was needed: once for each set of arguments.
+    pub instances: Vec<Instance>,
+    /// Instances of the declarations of the project's own files, in order; those with parameters stand with their defaults.
+    pub own: Vec<InstanceId>,
+    /// Names used, for the editor; sorted.
+    pub references: Vec<Reference>,
+    /// What could not be understood; sorted.
+    pub problems: Vec<Diagnostic>,
+}
+
+impl Evaluated {
+    /// An instance by id.
+    pub fn instance(&self, id: InstanceId) -> Option<&Instance> {
+        self.instances.get(id.0 as usize)
+    }
+}
+
+/// Evaluates every declaration of the project's own files, and of the library whatever they use.
+pub fn evaluate(project: &Project) -> Evaluated {
+    let mut evaluator =
+        Evaluator { project, done: Evaluated::default(), known: BTreeMap::new(), open: BTreeSet::new() };
+    for (at, declaration) in project.declarations.iter().enumerate() {
+        if project.module(declaration.module).is_some_and(|module| !module.is_std) {
+            let id = DeclarationId(at as u32);
+            if let Some(instance) = evaluator.instance(id, Arguments::default(), declaration.name_span) {
+                evaluator.done.own.push(instance);
+            }
+        }
+    }
+    let mut done = evaluator.done;
+    settle(&mut done.problems);
+    done.references.sort_unstable();
+    done.references.dedup();
+    done
+}
+
+/// Named values given to a declaration, or its parameters as seen inside.
+pub(crate) type Arguments = Arc<BTreeMap<Box<str>, Value>>;
+
+/// Where a statement is read: its file, and the parameters it sees.
+#[derive(Clone)]
+struct Scope {
+    module: ModuleId,
+    parameters: Arguments,
+}
+
+struct Evaluator<'p> {
+    project: &'p Project,
+    done: Evaluated,
+    known: BTreeMap<(DeclarationId, String), Option<InstanceId>>,
+    /// Declarations being evaluated, for finding those that use themselves.
+    open: BTreeSet<(DeclarationId, String)>,
+}
+
+impl<'p> Evaluator<'p> {
+    fn problem(&mut self, problem: Diagnostic) {
+        self.done.problems.push(problem);
+    }
+
+    /// The instance of a declaration with these arguments, evaluated at the first call. `from` is who asks.
+    fn instance(&mut self, id: DeclarationId, arguments: Arguments, from: Span) -> Option<InstanceId> {
+        let key = (id, value::label(&arguments));
+        if let Some(known) = self.known.get(&key) {
+            return *known;
+        }
+        let declaration = self.project.declaration(id)?;
+        let statement = self.project.statement(id)?;
+        if !self.open.insert(key.clone()) {
+            self.problem(problems::uses_itself(from, declaration.kind, &declaration.name));
+            return None;
+        }
+        let scope = self.scope_of(id, &arguments, from);
+        let nodes = self.body(id, statement, &scope, 0);
+        let bound = self.bind_declaration(statement, nodes, &scope);
+        self.open.remove(&key);
+        let made = bound.map(|bound| {
+            let made = InstanceId(self.done.instances.len() as u32);
+            let given = if key.1.is_empty() { String::new() } else { format!("({})", key.1) };
+            self.done.instances.push(Instance {
+                declaration: id,
+                kind: declaration.kind,
+                name: declaration.name.clone(),
+                label: format!("{}{given}", declaration.name),
+                bound,
+            });
+            made
+        });
+        self.known.insert(key, made);
+        made
+    }
+}

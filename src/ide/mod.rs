@@ -1,0 +1,1 @@
+//! What an editor asks, answered as plain structs that know no protocol.

@@ -1,0 +1,1 @@
+//! Where things go: furring, courses, holes.

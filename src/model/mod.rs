@@ -1,0 +1,1 @@
+//! The wall as parts and joints; knows nothing of syntax.

@@ -1,0 +1,1 @@
+//! Pure functions on SI numbers, each with its standard.

@@ -1,0 +1,1 @@
+//! What to buy, counted from the layout.

@@ -1,0 +1,1 @@
+//! From a world of texts to a checked building, in one call.
