@@ -51,24 +51,22 @@ impl<'a> Chain<'a> {
         marks.dedup();
         let places: Vec<f64> = marks.iter().map(|mark| self.along_paper(view, *mark)).collect();
         let mut items = self.lines(&places);
-        if let (Some(first), Some(last)) = (places.first(), places.last()) {
-            let overshoot = if last < first { -1.5 } else { 1.5 };
-            labels.keep_line_clear(&[self.place(first - overshoot, 0.0), self.place(last + overshoot, 0.0)], 1.0);
+        let stretches: Vec<Stretch> = marks
+            .windows(2)
+            .zip(places.windows(2))
+            .filter_map(|pair| match pair {
+                ([low, high], [from, to]) => Some(self.stretch(Length(high.0.saturating_sub(low.0)), *from, *to)),
+                _ => None,
+            })
+            .collect();
+        for stretch in stretches.iter().filter(|stretch| !stretch.narrow) {
+            push(&mut items, labels.place(vec![self.beside(stretch)]));
         }
-        // Figures that fit stand first; the rest are set from the high end down, each further out than the ones it
-        // would meet, so that no leader crosses a figure.
-        for narrow in [false, true] {
-            for (marks, places) in marks.windows(2).zip(places.windows(2)).rev() {
-                if let ([low, high], [from, to]) = (marks, places) {
-                    let figures = self.lead.pair(Length(high.0.saturating_sub(low.0)));
-                    if self.is_narrow(&figures, (to - from).abs()) == narrow {
-                        let middle = (from + to) / 2.0;
-                        let ways =
-                            if narrow { self.outside(&figures, middle) } else { vec![self.beside(&figures, middle)] };
-                        push(&mut items, labels.place(ways));
-                    }
-                }
-            }
+        if let (Some(first), Some(last)) = (places.first(), places.last()) {
+            labels.keep_line_clear(&[self.place(*first, 0.0), self.place(*last, 0.0)], 1.0);
+        }
+        for crowd in stretches.chunk_by(|one, next| one.narrow && next.narrow) {
+            self.crowd(crowd, labels, &mut items);
         }
         Item::group("dimensions", items)
     }
@@ -117,37 +115,73 @@ impl<'a> Chain<'a> {
         items
     }
 
-    fn is_narrow(&self, figures: &(String, String), room: f64) -> bool {
-        let wide = text::width(&figures.0, self.figure_mm, true).max(text::width(&figures.1, SMALL, false));
-        wide + 2.0 > room
+    fn stretch(&self, length: Length, from: f64, to: f64) -> Stretch {
+        let (leading, following) = self.lead.pair(length);
+        let wide = text::width(&leading, self.figure_mm, true).max(text::width(&following, SMALL, false));
+        Stretch { leading, following, middle: (from + to) / 2.0, narrow: wide + 2.0 > (to - from).abs() }
+    }
+
+    /// The figures of neighbouring narrow stretches. The upper half reads away from its leaders to the high end, set
+    /// from that end inwards, and the lower half the other way: so no leader crosses a figure.
+    fn crowd(&self, crowd: &[Stretch], labels: &mut Labels, items: &mut Vec<Item>) {
+        let (low, high) = crowd.split_at(crowd.len() / 2);
+        for stretch in high.iter().rev().filter(|stretch| stretch.narrow) {
+            push(items, labels.place(self.outside(stretch, [Side::High, Side::Low])));
+        }
+        for stretch in low.iter().filter(|stretch| stretch.narrow) {
+            push(items, labels.place(self.outside(stretch, [Side::Low, Side::High])));
+        }
     }
 
     /// The leading figure above the line, the other below.
-    fn beside(&self, figures: &(String, String), middle: f64) -> Candidate {
-        let leading = self.text(self.place(middle, -1.0), &figures.0, self.figure_mm).bold();
-        let following = self.text(self.place(middle, 1.0 + SMALL), &figures.1, SMALL);
+    fn beside(&self, stretch: &Stretch) -> Candidate {
+        let leading = self.text(self.place(stretch.middle, -1.2), &stretch.leading, self.figure_mm).bold();
+        let following = self.text(self.place(stretch.middle, 1.0 + SMALL), &stretch.following, SMALL);
         let texts = vec![leading.anchor(Anchor::Middle), following.anchor(Anchor::Middle)];
         Candidate { texts, leader: Vec::new() }
     }
 
-    /// Both figures on one line at the end of a straight leader, in rows further and further out.
-    fn outside(&self, figures: &(String, String), middle: f64) -> Vec<Candidate> {
-        let (first, second) = (text::width(&figures.0, self.figure_mm, true), text::width(&figures.1, SMALL, false));
+    /// Both figures on one line at the end of a straight leader, in rows further and further out; `sides` says on
+    /// which side of the leader to try first.
+    fn outside(&self, stretch: &Stretch, sides: [Side; 2]) -> Vec<Candidate> {
+        let first = text::width(&stretch.leading, self.figure_mm, true);
+        let second = text::width(&stretch.following, SMALL, false);
         let forward = if self.along == Along::Up { -1.0 } else { 1.0 };
         let mut ways = Vec::new();
-        for row in 0..8 {
-            for start in [0.9, -(first + second + 2.3)] {
+        for side in sides {
+            let start = match side {
+                Side::High => 0.9,
+                Side::Low => -(first + second + 2.3),
+            };
+            for row in 0..9 {
                 let off = self.outwards() * (9.0 + f64::from(row) * (self.figure_mm * 1.3 + 0.9));
-                let (start, base) = (middle + forward * start, off + self.figure_mm / 2.0);
-                let leading = self.text(self.place(start, base), &figures.0, self.figure_mm).bold();
-                let following = self.text(self.place(start + forward * (first + 1.4), base), &figures.1, SMALL);
+                let (start, base) = (stretch.middle + forward * start, off + self.figure_mm / 2.0);
+                let leading = self.text(self.place(start, base), &stretch.leading, self.figure_mm).bold();
+                let following = self.text(self.place(start + forward * (first + 1.4), base), &stretch.following, SMALL);
                 let end = off + self.outwards() * self.figure_mm / 2.0;
-                let leader = vec![self.place(middle, self.outwards() * 0.6), self.place(middle, end)];
+                let leader = vec![self.place(stretch.middle, self.outwards() * 0.6), self.place(stretch.middle, end)];
                 ways.push(Candidate { texts: vec![leading, following], leader });
             }
         }
         ways
     }
+}
+
+/// One length of a chain, worded.
+struct Stretch {
+    leading: String,
+    following: String,
+    /// Along the paper, mm.
+    middle: f64,
+    /// Too short for its figures.
+    narrow: bool,
+}
+
+/// A side of a leader, by the marks of the chain.
+#[derive(Clone, Copy)]
+enum Side {
+    Low,
+    High,
 }
 
 /// Adds a placed label to a list of items.

@@ -149,3 +149,41 @@ fn corners(sheet: &Sheet, border: &Rect) -> Vec<Item> {
     }
     items
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::sheet::{Extent, Paper, Scale};
+    use super::*;
+    use crate::units::Length;
+
+    fn words(item: &Item) -> Vec<String> {
+        match item {
+            Item::Text(text) => vec![text.content.clone()],
+            Item::Group(group) => group.items.iter().flat_map(words).collect(),
+            _ => Vec::new(),
+        }
+    }
+
+    #[test]
+    fn the_footer_is_printed_whole_and_takes_its_room_from_the_drawing() {
+        let footer = "no fault found in what was declared; this is not approval; ".repeat(6);
+        let title = TitleBlock { title: "t".repeat(300), footer: footer.clone(), ..TitleBlock::default() };
+        let (long, short) = (Sheet::new("a", Paper::A4, title), Sheet::new("b", Paper::A4, TitleBlock::default()));
+        let printed = words(&draw(&long)).join(" ");
+        assert!(printed.contains(footer.trim()), "{printed}");
+        assert!(long.area().height < short.area().height - 5.0);
+        assert!(printed.contains("no revision") && printed.contains("not dated") && printed.contains("not to scale"));
+    }
+
+    #[test]
+    fn the_smaller_paper_is_taken_where_it_gives_the_same_scale() {
+        let paper = |width, height| {
+            let extent = Extent { right: Length::mm(width), top: Length::mm(height), ..Extent::default() };
+            Paper::for_extent(&extent, &TitleBlock::default(), 20.0)
+        };
+        assert_eq!(paper(1500, 900), Paper::A4);
+        assert_eq!(paper(9600, 5400), Paper::A4, "1:50 on both");
+        assert_eq!(paper(12_000, 5400), Paper::A3, "1:50 against 1:75");
+        assert_eq!(Scale(20).to_string(), "1:20");
+    }
+}

@@ -34,7 +34,7 @@ fn note_at(lines: &[String], target: Point, right: f64, down: f64, reach: f64) -
         .iter()
         .enumerate()
         .map(|(index, line)| {
-            Text::new(at(shelf.x + right, top + step * index as f64), line.as_str()).anchor(anchor).halo()
+            Text::new(at(shelf.x + right, top + step * index as f64), line.as_str()).anchor(anchor).plate()
         })
         .collect();
     Candidate { texts, leader: vec![target, knee, shelf] }
@@ -85,13 +85,14 @@ pub fn chalk(letter: &str, id: &str, title: &str, along: &[Point], labels: &mut 
     let spine = walk(along, 1.1);
     let mut items = vec![Item::polygon(rough(&spine, seed), None, Fill::Solid(Ink::Black))];
     items.extend(flecks(&spine, seed));
-    labels.keep_line_clear(along, 2.4);
+    labels.keep_line_clear(along, 2.6);
     let (start, end) = (spine.first().copied().unwrap_or_default(), spine.last().copied().unwrap_or_default());
     let middle = spine.get(spine.len() / 2).copied().unwrap_or_default();
     let mut ways = Vec::new();
-    for reach in [4.5, 7.0, 10.0] {
+    for reach in [1.0, 1.5, 2.2] {
         for place in [middle, start.towards(middle, 0.3), end.towards(middle, 0.3), start, end] {
-            for (right, down) in [(0.0, -1.0), (0.0, 1.0), (1.0, 0.0), (-1.0, 0.0)] {
+            // Further above than below: a text keeps room for descenders.
+            for (right, down) in [(0.0, -6.4), (0.0, 5.0), (5.5, 0.0), (-5.5, 0.0)] {
                 let spot = place.shift(right * reach, down * reach);
                 let text = Text::new(spot, letter).size(LARGE).bold().halo().anchor(Anchor::Middle);
                 ways.push(Candidate::text(text.centred()));
@@ -114,12 +115,12 @@ fn walk(line: &[Point], step: f64) -> Vec<Point> {
     points
 }
 
-/// The ragged outline of a stroke about 2 mm wide.
+/// The ragged outline of a stroke about 2.4 mm wide.
 fn rough(spine: &[Point], seed: u32) -> Vec<Point> {
     let edge = |side: f64, salt: u32| {
         spine.iter().enumerate().map(move |(index, point)| {
             let heading = heading_at(spine, index);
-            let by = side * (0.95 + 0.22 * noise(seed ^ salt, index));
+            let by = side * (1.2 + 0.2 * noise(seed ^ salt, index));
             point.shift(heading.y * by + heading.x * 0.3 * noise(seed, index), -heading.x * by)
         })
     };
@@ -130,17 +131,18 @@ fn rough(spine: &[Point], seed: u32) -> Vec<Point> {
     outline
 }
 
-/// White scratches along the stroke, where chalk skips.
+/// White scratches along the stroke, where chalk skips: two tracks, each on and off in runs of three steps.
 fn flecks(spine: &[Point], seed: u32) -> Vec<Item> {
     let mut items = Vec::new();
-    for (index, pair) in spine.windows(2).enumerate() {
-        if let [from, to] = pair
-            && noise(seed ^ 9, index) > 0.35
-        {
-            let heading = from.heading(*to);
-            let by = 0.7 * noise(seed ^ 5, index);
-            let aside = |point: Point| point.shift(heading.y * by, -heading.x * by);
-            items.push(Item::line(aside(*from), aside(from.towards(*to, 0.8)), Stroke::LIGHT.ink(Ink::White)));
+    for (track, off) in [(11, -0.6), (12, 0.5)] {
+        for (run, points) in spine.chunks(3).enumerate() {
+            if points.len() > 1 && noise(seed ^ track, run) > 0.25 {
+                let aside = points.iter().enumerate().map(|(index, point)| {
+                    let heading = heading_at(points, index);
+                    point.shift(heading.y * off, -heading.x * off)
+                });
+                items.push(Item::polyline(aside.collect(), Stroke::LIGHT.ink(Ink::White)));
+            }
         }
     }
     items
@@ -158,4 +160,47 @@ fn noise(seed: u32, index: usize) -> f64 {
     bits = (bits ^ (bits >> 16)).wrapping_mul(0x85eb_ca6b);
     bits = (bits ^ (bits >> 13)).wrapping_mul(0xc2b2_ae35);
     f64::from((bits ^ (bits >> 16)) % 2001) / 1000.0 - 1.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::shape::Rect;
+    use super::super::svg::{Page, write};
+    use super::*;
+
+    fn chalked(letter: &str, title: &str, along: &[Point]) -> String {
+        let mut labels = Labels::new(Rect::edges(0.0, 0.0, 200.0, 100.0));
+        let page = Page { id: "s", width_mm: 200.0, height_mm: 100.0, title: "t", description: "" };
+        write(&page, &[chalk(letter, &format!("finding {letter}"), title, along, &mut labels)])
+    }
+
+    #[test]
+    fn a_chalk_stroke_has_a_name_and_its_message_and_is_the_same_again() {
+        let along = [at(20.0, 50.0), at(80.0, 55.0)];
+        let svg = chalked("A", "clearance < 200 mm", &along);
+        assert!(svg.contains(r#"<g class="finding" id="s-finding-a">"#), "{svg}");
+        assert!(svg.contains("<title>clearance &lt; 200 mm</title>") && svg.contains(">A</text>"));
+        assert_eq!(svg, chalked("A", "clearance < 200 mm", &along));
+        assert_ne!(svg, chalked("B", "clearance < 200 mm", &along));
+    }
+
+    #[test]
+    fn strokes_without_length_and_stray_numbers_are_drawn_without_panic() {
+        for along in [vec![], vec![at(5.0, 5.0)], vec![at(5.0, 5.0); 2], vec![at(f64::NAN, 0.0), at(1e300, 4.0)]] {
+            assert!(chalked("A", "", &along).contains("</svg>"));
+        }
+    }
+
+    #[test]
+    fn a_note_keeps_its_words_and_its_leader_starts_at_its_target() {
+        let mut labels = Labels::new(Rect::edges(0.0, 0.0, 200.0, 100.0));
+        let content = "screened base, open over its whole length, no insulation in it";
+        let Item::Group(group) = note(content, at(100.0, 50.0), &mut labels) else { panic!("a group") };
+        let lines = group.items.iter().filter_map(|item| match item {
+            Item::Text(text) => Some(text.content.as_str()),
+            _ => None,
+        });
+        assert_eq!(lines.collect::<Vec<_>>().join(" "), content);
+        assert!(matches!(&group.items[1], Item::Line { points, .. } if points[0] == at(100.0, 50.0)));
+    }
 }

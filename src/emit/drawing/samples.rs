@@ -56,7 +56,10 @@ fn elevation() -> Sheet {
     rings.extend(boxes.iter().map(|rect| rect.corners().to_vec()));
     let grade = [(-600, -150), (0, -150), (6000, -550), (9600, -850), (10200, -850), (10200, -1100), (-600, -1100)];
     let grade = grade.map(|(x, y)| (mm(x), mm(y)));
-    sheet.layer("grade", vec![Item::polygon(view.points(&grade), None, Fill::Hatch(Hatch::Earth))]);
+    let earth = Item::polygon(view.points(&grade), None, Fill::Hatch(Hatch::Earth));
+    let surface = Item::polyline(view.points(grade.get(..5).unwrap()), Stroke::MEDIUM);
+    sheet.layer("grade", vec![earth, surface]);
+    labels.keep_outline_clear(&outline, 1.0);
     sheet.layer("courses", courses(&view, &rings));
     let today = view.rect(&Extent { left: mm(0), bottom: mm(3525), right: mm(4800), top: mm(5400) });
     sheet.layer("today", vec![Item::rect(today, None, Fill::Over(Hatch::Today))]);

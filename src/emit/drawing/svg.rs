@@ -88,11 +88,14 @@ impl Writer {
     fn document(&mut self, page: &Page<'_>, items: &[Item]) {
         let (width, height) = (number(page.width_mm), number(page.height_mm));
         let (title, description) = (self.unique("title"), self.unique("desc"));
+        let named = if page.description.is_empty() { title.clone() } else { format!("{title} {description}") };
         self.put(&format!(
-            r#"<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}" role="img" aria-labelledby="{title} {description}" font-family="{FONTS}" fill="none" stroke-linejoin="round">"#
+            r#"<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}" role="img" aria-labelledby="{named}" font-family="{FONTS}" fill="none" stroke-linejoin="round">"#
         ));
         self.line(&format!(r#"<title id="{title}">{}</title>"#, escape(page.title)));
-        self.line(&format!(r#"<desc id="{description}">{}</desc>"#, escape(page.description)));
+        if !page.description.is_empty() {
+            self.line(&format!(r#"<desc id="{description}">{}</desc>"#, escape(page.description)));
+        }
         self.line(&format!(r##"<rect width="{width}" height="{height}" fill="#fff"/>"##));
         self.items(items);
         self.put("</svg>");
