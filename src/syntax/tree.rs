@@ -61,7 +61,7 @@ pub enum ItemKind {
     Date(i32, u8, u8),
     /// A number with its unit as written; `8ft 6-1/2in` is `Feet`.
     Quantity(Literal),
-    /// `8ft 6-1/2in`: feet, then inches.
+    /// `8ft 6-1/2in`: feet, then inches. A minus before the feet is in both, so the length is always their sum.
     FeetInches(Literal, Literal),
     /// `4:12` as rise and run.
     Pitch(Literal, Literal),
