@@ -181,7 +181,8 @@ fn nominal_size(place: &Place) -> Option<Diagnostic> {
 /// `19mmx64mm`, `19x64mm`
 fn glued_size(place: &Place) -> Option<Diagnostic> {
     let (first, second) = sides(place.run)?;
-    let unit = second.trim_start_matches(|character: char| character.is_ascii_digit() || matches!(character, '.' | '/' | '-'));
+    let unit =
+        second.trim_start_matches(|character: char| character.is_ascii_digit() || matches!(character, '.' | '/' | '-'));
     let bare = first.bytes().all(|byte| byte.is_ascii_digit());
     let better = if bare { format!("{first}{unit} x {second}") } else { format!("{first} x {second}") };
     Some(place.instead("text.size_blanks", "a size has a blank on both sides of its `x`".to_owned(), &better))
@@ -192,7 +193,11 @@ fn leading_point(place: &Place) -> Option<Diagnostic> {
     let bare = place.run.strip_prefix('-').unwrap_or(place.run);
     let sign = if bare.len() < place.run.len() { "-" } else { "" };
     bare.strip_prefix('.')?.chars().next().filter(char::is_ascii_digit)?;
-    Some(place.instead("text.leading_point", format!("`{}` has no digit before its point", place.run), &format!("{sign}0{bare}")))
+    Some(place.instead(
+        "text.leading_point",
+        format!("`{}` has no digit before its point", place.run),
+        &format!("{sign}0{bare}"),
+    ))
 }
 
 /// A run of the form `10-15mm`: the part before the dash, the part behind it.
@@ -208,7 +213,11 @@ fn feet_dash(place: &Place) -> Option<Diagnostic> {
     if !feet.ends_with("ft") || !inches.ends_with("in") {
         return None;
     }
-    Some(place.instead("text.feet_dash", format!("`{}` has a dash between feet and inches", place.run), &format!("{feet} {inches}")))
+    Some(place.instead(
+        "text.feet_dash",
+        format!("`{}` has a dash between feet and inches", place.run),
+        &format!("{feet} {inches}"),
+    ))
 }
 
 /// `10-15mm`
@@ -235,12 +244,19 @@ fn quotes(place: &Place) -> Option<Diagnostic> {
     let inside = place.text.get(inside_at..).unwrap_or("");
     let Some(length) = inside.find(closing) else {
         let span = place.span(place.at, inside_at);
-        return Some(Diagnostic::error("text.quote", span, format!("`{first}` does not begin a text")).help("a text stands between two `\"`"));
+        return Some(
+            Diagnostic::error("text.quote", span, format!("`{first}` does not begin a text"))
+                .help("a text stands between two `\"`"),
+        );
     };
     let quote_end = inside.get(length..).and_then(|rest| rest.chars().next()).map_or(0, char::len_utf8);
     let span = place.span(place.at, inside_at + length + quote_end);
     let better = format!("\"{}\"", inside.get(..length).unwrap_or("").replace('"', "\\\""));
-    Some(Diagnostic::error("text.quote", span, "a text stands between two straight `\"`").fix("write straight quotes", span, better))
+    Some(Diagnostic::error("text.quote", span, "a text stands between two straight `\"`").fix(
+        "write straight quotes",
+        span,
+        better,
+    ))
 }
 
 /// Signs that keyboards offer and the language does without.
@@ -269,7 +285,8 @@ fn hyphen(place: &Place) -> Option<Diagnostic> {
     let is_name = run.starts_with(|character: char| character.is_alphabetic())
         && run.contains('-')
         && run.chars().all(|character| is_word_char(character) || matches!(character, '-' | '.'));
-    is_name.then(|| place.instead("text.hyphen", format!("`{run}` is no name: a name has no `-`"), &run.replace('-', "_")))
+    is_name
+        .then(|| place.instead("text.hyphen", format!("`{run}` is no name: a name has no `-`"), &run.replace('-', "_")))
 }
 
 /// What a single character at the place gives away.
@@ -279,16 +296,27 @@ fn by_character(place: &Place) -> Option<Diagnostic> {
     let in_brackets = place.before().matches('(').count() > place.before().matches(')').count();
     let error = |code, title: &str| Some(Diagnostic::error(code, span, title));
     match character {
-        '=' | ':' if !in_brackets => error("text.equals", &format!("a word and its value stand side by side, without `{character}`"))
-            .map(|problem| problem.fix(format!("remove `{character}`"), span, "")),
-        ')' if !in_brackets => error("text.stray_bracket", "this `)` closes nothing").map(|problem| problem.fix("remove `)`", span, "")),
-        '&' => error("text.ampersand", "two values are joined by `and`").map(|problem| problem.fix("write `and`", span, "and")),
-        '+' | '*' | '/' | '-' if in_brackets => error("text.operator_blanks", &format!("`{character}` needs a value and a blank on both sides")),
-        '+' | '*' | '/' | '-' => error("text.sum_outside", "sums stand inside `( )`")
-            .map(|problem| problem.help("put brackets round the whole sum, with blanks round its signs: `(depth + 81mm)`")),
-        '#' => error("text.gauge", "`#` means nothing here").map(|problem| problem.help("a screw is named by its diameter and length: `4.2mm x 50mm`")),
-        '\u{A0}' | '\u{2009}' | '\u{202F}' | '\u{200B}' | '\u{FEFF}' | '\u{3000}' => error("text.odd_blank", "this blank is not an ordinary blank")
-            .map(|problem| problem.fix("write an ordinary blank", span, " ")),
+        '=' | ':' if !in_brackets => {
+            error("text.equals", &format!("a word and its value stand side by side, without `{character}`"))
+                .map(|problem| problem.fix(format!("remove `{character}`"), span, ""))
+        }
+        ')' if !in_brackets => {
+            error("text.stray_bracket", "this `)` closes nothing").map(|problem| problem.fix("remove `)`", span, ""))
+        }
+        '&' => error("text.ampersand", "two values are joined by `and`")
+            .map(|problem| problem.fix("write `and`", span, "and")),
+        '+' | '*' | '/' | '-' if in_brackets => {
+            error("text.operator_blanks", &format!("`{character}` needs a value and a blank on both sides"))
+        }
+        '+' | '*' | '/' | '-' => error("text.sum_outside", "sums stand inside `( )`").map(|problem| {
+            problem.help("put brackets round the whole sum, with blanks round its signs: `(depth + 81mm)`")
+        }),
+        '#' => error("text.gauge", "`#` means nothing here")
+            .map(|problem| problem.help("a screw is named by its diameter and length: `4.2mm x 50mm`")),
+        '\u{A0}' | '\u{2009}' | '\u{202F}' | '\u{200B}' | '\u{FEFF}' | '\u{3000}' => {
+            error("text.odd_blank", "this blank is not an ordinary blank")
+                .map(|problem| problem.fix("write an ordinary blank", span, " "))
+        }
         _ => None,
     }
 }

@@ -199,12 +199,18 @@ pub(super) fn describe(fault: Fault, file: FileId, text: &str) -> Diagnostic {
         }
         Fault::BraceInLine(at) => {
             let brace = text.get(at..at + 1).unwrap_or("{");
-            Diagnostic::error("text.brace_in_line", span(at, at + 1), format!("`{brace}` stands in the middle of a line"))
-                .help("`{` ends its line and `}` stands alone; short clauses go behind a comma instead")
+            Diagnostic::error(
+                "text.brace_in_line",
+                span(at, at + 1),
+                format!("`{brace}` stands in the middle of a line"),
+            )
+            .help("`{` ends its line and `}` stands alone; short clauses go behind a comma instead")
         }
-        Fault::Hash(start, end) => {
-            Diagnostic::error("text.hash_comment", span(start, end), "a comment starts with `//`, not with `#`")
-                .fix("write `//`", span(start, start + 1), "//")
-        }
+        Fault::Hash(start, end) => Diagnostic::error(
+            "text.hash_comment",
+            span(start, end),
+            "a comment starts with `//`, not with `#`",
+        )
+        .fix("write `//`", span(start, start + 1), "//"),
     }
 }

@@ -14,7 +14,8 @@ pub(super) fn clause(file: FileId, base: usize, text: &str, refusal: &Refusal) -
     let at = floor(text, refusal.at);
     if refusal.expected.is_empty() {
         let span = Span::new(file, base, base + text.len());
-        return Diagnostic::error("text.too_deep", span, "this is too much for one line").help("write it in smaller parts");
+        return Diagnostic::error("text.too_deep", span, "this is too much for one line")
+            .help("write it in smaller parts");
     }
     if let Some(problem) = advice::advise(file, base, text, at) {
         return problem;

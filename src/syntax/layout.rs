@@ -222,7 +222,9 @@ impl Reader<'_> {
             return;
         }
         let is_declaration = lines::declaration_word(&statement.keyword.text).is_some();
-        if !is_declaration && self.out.tree.statements.len() > self.before && indent != Some(0)
+        if !is_declaration
+            && self.out.tree.statements.len() > self.before
+            && indent != Some(0)
             && let Some(above) = self.out.tree.statements.last_mut()
         {
             above.span = above.span.to(statement.span);
@@ -275,13 +277,20 @@ impl Reader<'_> {
                 if word != &*written {
                     statement.keyword.text = word.into();
                     self.report(
-                        Diagnostic::error("text.keyword_case", span, format!("`{written}` is written `{word}`"))
-                            .fix(format!("write `{word}`"), span, word),
+                        Diagnostic::error("text.keyword_case", span, format!("`{written}` is written `{word}`")).fix(
+                            format!("write `{word}`"),
+                            span,
+                            word,
+                        ),
                     );
                 } else if indented && line.indent.is_some() {
                     self.report(
-                        Diagnostic::error("text.indented_declaration", span, format!("`{word}` does not stand in the first column"))
-                            .help("a declaration starts at the very left; inside a block of another it cannot stand"),
+                        Diagnostic::error(
+                            "text.indented_declaration",
+                            span,
+                            format!("`{word}` does not stand in the first column"),
+                        )
+                        .help("a declaration starts at the very left; inside a block of another it cannot stand"),
                     );
                 }
                 false
@@ -449,9 +458,11 @@ fn missing_open(statement: &Statement) -> Diagnostic {
 }
 
 fn unknown_declaration(span: Span, written: &str) -> Diagnostic {
-    let problem = Diagnostic::error("text.unknown_declaration", span, format!("`{written}` does not start a declaration"));
+    let problem =
+        Diagnostic::error("text.unknown_declaration", span, format!("`{written}` does not start a declaration"));
     match did_you_mean(&written.to_ascii_lowercase(), lines::DECLARATION_WORDS) {
         Some(help) => problem.help(help),
-        None => problem.help(format!("a line in the first column starts with one of: {}", lines::DECLARATION_WORDS.join(", "))),
+        None => problem
+            .help(format!("a line in the first column starts with one of: {}", lines::DECLARATION_WORDS.join(", "))),
     }
 }

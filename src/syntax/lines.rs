@@ -125,7 +125,8 @@ pub(super) struct Outline {
 /// Scans one piece. Every byte is looked at a bounded number of times, whatever the text.
 pub(super) fn outline(text: &str, piece: Range<usize>) -> Outline {
     let end = piece.end.min(text.len());
-    let mut scan = Scan { bytes: text.as_bytes().get(..end).unwrap_or(&[]), text, out: Outline::default(), braces: Vec::new() };
+    let mut scan =
+        Scan { bytes: text.as_bytes().get(..end).unwrap_or(&[]), text, out: Outline::default(), braces: Vec::new() };
     let mut at = piece.start;
     while at < end {
         at = scan.line(at);
@@ -234,7 +235,8 @@ impl Scan<'_> {
 
     /// Scans to the end of the line; where a bracket is open there, on to the line where it closes, if it does.
     fn body(&mut self, start: usize) -> Body {
-        let mut body = Body { content_end: start, next: start, depth: 0, open_at: start, too_deep: None, unclosed_text: None };
+        let mut body =
+            Body { content_end: start, next: start, depth: 0, open_at: start, too_deep: None, unclosed_text: None };
         self.physical(start, &mut body);
         let last = self.trimmed(start, body.content_end);
         if body.depth == 0 || body.too_deep.is_some() || (last > start && self.byte(last - 1) == b'{') {

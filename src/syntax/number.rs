@@ -33,7 +33,13 @@ pub(super) fn measure(text: &str, file: FileId, at: usize) -> Result<ItemKind, N
 }
 
 /// `inches` is the text behind `ft`. A minus before the feet counts for the inches too, so the length is their sum.
-fn feet_and_inches(text: &str, feet: Fraction, inches: &str, file: FileId, ft_at: usize) -> Result<ItemKind, NumberFault> {
+fn feet_and_inches(
+    text: &str,
+    feet: Fraction,
+    inches: &str,
+    file: FileId,
+    ft_at: usize,
+) -> Result<ItemKind, NumberFault> {
     let number = inches.trim_start_matches([' ', '\t']);
     let number_at = ft_at + 2 + (inches.len() - number.len());
     let (mut value, used) = fraction(number)?;

@@ -9,6 +9,9 @@ fn the_sample_has_no_mistake() {
     let parsed = parse(FileId(0), SAMPLE);
     assert_eq!(parsed.problems, []);
     let words: Vec<&str> = parsed.tree.statements.iter().map(|statement| &*statement.keyword.text).collect();
-    let expected = ["wythe", "use", "use", "use", "use", "use", "use", "use", "use", "site", "assembly", "face", "building", "detail"];
+    let expected = [
+        "wythe", "use", "use", "use", "use", "use", "use", "use", "use", "site", "assembly", "face", "building",
+        "detail",
+    ];
     assert_eq!(words, expected);
 }
