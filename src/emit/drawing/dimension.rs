@@ -4,8 +4,8 @@ use super::item::{Anchor, FIGURE, Item, SMALL, Stroke, Text};
 use super::place::{Candidate, Labels};
 use super::shape::{Point, at};
 use super::sheet::View;
-use super::text::{self, Lead};
-use crate::units::Length;
+use super::text;
+use crate::units::{Length, System};
 
 /// Which way a chain runs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -28,7 +28,7 @@ pub struct Chain<'a> {
     /// Where its witness lines start, on the same axis of paper, mm.
     pub witness_mm: f64,
     /// Which unit leads.
-    pub lead: Lead,
+    pub lead: System,
     /// Height of the leading figures, mm.
     pub figure_mm: f64,
 }
@@ -36,11 +36,11 @@ pub struct Chain<'a> {
 impl<'a> Chain<'a> {
     /// A chain with metric leading, in figures of 3.5 mm.
     pub fn new(along: Along, marks: &'a [Length], line_mm: f64, witness_mm: f64) -> Chain<'a> {
-        Chain { along, marks, line_mm, witness_mm, lead: Lead::Metric, figure_mm: FIGURE }
+        Chain { along, marks, line_mm, witness_mm, lead: System::Metric, figure_mm: FIGURE }
     }
 
     /// With this unit leading.
-    pub fn lead(self, lead: Lead) -> Chain<'a> {
+    pub fn lead(self, lead: System) -> Chain<'a> {
         Chain { lead, ..self }
     }
 
@@ -116,7 +116,7 @@ impl<'a> Chain<'a> {
     }
 
     fn stretch(&self, length: Length, from: f64, to: f64) -> Stretch {
-        let (leading, following) = self.lead.pair(length);
+        let (leading, following) = text::pair(length, self.lead);
         let wide = text::width(&leading, self.figure_mm, true).max(text::width(&following, SMALL, false));
         Stretch { leading, following, middle: (from + to) / 2.0, narrow: wide + 2.0 > (to - from).abs() }
     }
@@ -216,7 +216,7 @@ mod tests {
             let texts = texts(&item);
             assert_eq!(texts.len(), 10);
             assert!(
-                texts.iter().any(|text| text.content == "64") && texts.iter().any(|text| text.content == "2 1/2\"")
+                texts.iter().any(|text| text.content == "64") && texts.iter().any(|text| text.content == "2-1/2 in")
             );
             for (index, one) in texts.iter().enumerate() {
                 for other in texts.iter().skip(index + 1) {

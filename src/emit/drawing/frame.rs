@@ -4,7 +4,8 @@ use super::item::{Anchor, FIGURE, Item, LARGE, SMALL, Stroke, Text};
 use super::marks;
 use super::shape::{Rect, at};
 use super::sheet::Sheet;
-use super::text::{self, Lead};
+use super::text;
+use crate::units::System;
 
 /// From the edge of the paper to the frame, mm.
 const MARGIN: f64 = 10.0;
@@ -33,7 +34,7 @@ pub struct TitleBlock {
     /// The sheet that takes this one's place; printed large across the top.
     pub superseded_by: Option<String>,
     /// Which unit leads on this sheet.
-    pub lead: Lead,
+    pub lead: System,
 }
 
 /// The frame's own box.
@@ -90,7 +91,7 @@ fn title_cell(sheet: &Sheet, cell: Rect) -> Vec<Item> {
     vec![
         line(8.0, &sheet.title.title, size, true).bold().into(),
         line(13.8, &sheet.title.subtitle, SMALL, false).into(),
-        line(19.0, sheet.title.lead.note(), SMALL, false).into(),
+        line(19.0, text::note(sheet.title.lead), SMALL, false).into(),
     ]
 }
 

@@ -4,13 +4,13 @@ use super::item::{Anchor, Dash, FIGURE, Fill, Ink, Item, SMALL, Stroke, Text, We
 use super::place::{Candidate, Labels};
 use super::shape::{Point, Rect, at};
 use super::sheet::{Scale, View};
-use super::text::Lead;
-use crate::units::Length;
+use super::text;
+use crate::units::{Length, System};
 
 /// A level mark: a small black wedge whose tip touches the level at `tip`, a short level line, and the height above
 /// the datum in both units with `name` before it. Runs to the right of `tip`.
-pub fn level(name: &str, height: Length, tip: Point, lead: Lead, labels: &mut Labels) -> Item {
-    let (first, second) = lead.pair(height);
+pub fn level(name: &str, height: Length, tip: Point, lead: System, labels: &mut Labels) -> Item {
+    let (first, second) = text::pair(height, lead);
     let sign = if height > Length::ZERO { "+" } else { "" };
     let head = if name.is_empty() { format!("{sign}{first}") } else { format!("{name} {sign}{first}") };
     let above = Text::new(tip.shift(4.5, -1.0), head).size(SMALL).bold().plate();
@@ -119,7 +119,7 @@ fn metres(length: Length) -> String {
 
 fn feet(length: Length) -> String {
     let inches = length.0 / Length::INCH.0;
-    if inches % 12 == 0 { format!("{}'", inches / 12) } else { format!("{inches}\"") }
+    if inches % 12 == 0 { format!("{} ft", inches / 12) } else { format!("{inches} in") }
 }
 
 /// Four steps, the `first` black and then every second; figures at 0, 2 and 4 steps, their base line `base` mm below the bar's top.

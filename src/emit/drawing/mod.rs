@@ -23,7 +23,6 @@ pub use item::{Anchor, Backing, Dash, Fill, Group, Ink, Item, Stroke, Text, Weig
 pub use place::{Candidate, Labels};
 pub use shape::{Point, Rect, at};
 pub use sheet::{Extent, Paper, Scale, Sheet, View};
-pub use text::Lead;
 
 #[cfg(test)]
 mod samples;

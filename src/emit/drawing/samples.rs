@@ -1,7 +1,7 @@
 //! Sample sheets for tests: an invented wall drawn with every kind of mark, and a key of the hatches.
 
 use super::*;
-use crate::units::Length;
+use crate::units::{Length, System};
 
 /// The line the samples carry.
 const FOOTER: &str = "3 faults found in what was declared. 2 checks can't tell: data missing. This is not approval. Rules: sample set, edition 0. The local code and licensed practice decide.";
@@ -83,7 +83,7 @@ fn dimension_layers(sheet: &mut Sheet, view: &View, labels: &mut Labels) {
     sheet.push(Chain::new(Along::Up, &up, view.x(mm(0)) - 14.0, view.x(mm(0))).draw(view, labels));
     let right = view.x(mm(9600)) + 16.0;
     for (name, height) in [("datum", 0), ("head", 2600), ("stop", 3525), ("top", 5400), ("low end", -700)] {
-        sheet.push(marks::level(name, mm(height), at(right, view.y(mm(height))), Lead::Metric, labels));
+        sheet.push(marks::level(name, mm(height), at(right, view.y(mm(height))), System::Metric, labels));
     }
 }
 
@@ -111,7 +111,7 @@ fn finding_layers(sheet: &mut Sheet, view: &View, boxes: &[Rect], labels: &mut L
 /// A wall cut across at 1:10 with the ways of water and air.
 fn section() -> Sheet {
     let mut sheet = Sheet::new("n-base", Paper::A4, title("Base at foundation, wall section"));
-    sheet.title.lead = Lead::Inch;
+    sheet.title.lead = System::Imperial;
     sheet.title.superseded_by = Some("sheet 12 C".to_owned());
     let area = sheet.area();
     let mut labels = Labels::new(area);
@@ -144,10 +144,12 @@ fn section() -> Sheet {
     sheet.push(marks::air(&view.points(&[(mm(28), mm(-120)), (mm(28), mm(300)), (mm(28), mm(620))]), &mut labels));
     sheet.push(marks::outside(view.point(mm(-420), mm(560)), 180.0, &mut labels));
     let up = [-200, 0, 38, 76, 700].map(mm);
-    sheet.push(Chain::new(Along::Up, &up, view.x(mm(400)), view.x(mm(292))).lead(Lead::Inch).draw(&view, &mut labels));
+    sheet.push(
+        Chain::new(Along::Up, &up, view.x(mm(400)), view.x(mm(292))).lead(System::Imperial).draw(&view, &mut labels),
+    );
     let across = [0, 19, 38, 88, 104, 244].map(mm);
     let top = view.y(mm(700));
-    sheet.push(Chain::new(Along::Across, &across, top - 6.0, top).lead(Lead::Inch).draw(&view, &mut labels));
+    sheet.push(Chain::new(Along::Across, &across, top - 6.0, top).lead(System::Imperial).draw(&view, &mut labels));
     sheet.push(notes::note("flashing laps under the membrane", view.point(mm(80), mm(-7)), &mut labels));
     sheet.push(notes::note("screened base, open over its whole length", view.point(mm(28), mm(2)), &mut labels));
     sheet

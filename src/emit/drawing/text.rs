@@ -1,9 +1,9 @@
-//! How wide text is, how it wraps, and how a length is written in both units.
+//! How wide text is, how it wraps, and a length as dimension lines carry it.
 //!
 //! Widths are the advance widths of Helvetica (Adobe's published font metrics, thousandths of the font size) [P];
 //! Arial and Liberation Sans share them. Other characters get a safe guess.
 
-use crate::units::Length;
+use crate::units::{Length, System, display};
 
 /// Height of Helvetica's capitals as a share of the font size [P].
 pub const CAPITAL: f64 = 0.718;
@@ -60,81 +60,21 @@ pub fn cut(text: &str, limit: f64, size: f64, bold: bool) -> String {
     format!("{}…", kept.trim_end())
 }
 
-/// Which unit leads; the other follows smaller.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Lead {
-    /// Millimetres first.
-    #[default]
-    Metric,
-    /// Feet and inches first.
-    Inch,
-}
-
-impl Lead {
-    /// A length in the leading and the following unit: millimetres bare, inches with their marks.
-    pub fn pair(self, length: Length) -> (String, String) {
-        match self {
-            Lead::Metric => (millimetres(length), inches(length)),
-            Lead::Inch => (inches(length), millimetres(length)),
-        }
-    }
-
-    /// A length in both units on one line, for notes: `1830 mm (6'-0")`.
-    pub fn phrase(self, length: Length) -> String {
-        match self {
-            Lead::Metric => format!("{} mm ({})", millimetres(length), inches(length)),
-            Lead::Inch => format!("{} ({} mm)", inches(length), millimetres(length)),
-        }
-    }
-
-    /// The note that stands on every sheet.
-    pub fn note(self) -> &'static str {
-        match self {
-            Lead::Metric => "millimetres lead; feet and inches to 1/16 follow",
-            Lead::Inch => "feet and inches to 1/16 lead; millimetres follow",
-        }
+/// A length for a dimension line, in the leading and the following unit: millimetres bare, inches with their unit.
+pub fn pair(length: Length, lead: System) -> (String, String) {
+    let (metric, imperial) = (display::mm_figure(length), display::length(length, System::Imperial));
+    match lead {
+        System::Metric => (metric, imperial),
+        System::Imperial => (imperial, metric),
     }
 }
 
-/// Millimetres, to a tenth where they are not whole: `1830`, `6.4`.
-pub fn millimetres(length: Length) -> String {
-    let tenths = round_div(i128::from(length.0), 100_000);
-    let sign = if tenths < 0 { "-" } else { "" };
-    let (whole, tenth) = (tenths.abs() / 10, tenths.abs() % 10);
-    if tenth == 0 { format!("{sign}{whole}") } else { format!("{sign}{whole}.{tenth}") }
-}
-
-/// Inches to the nearest 1/16; with feet from two feet on: `5 5/16"`, `6'-0"`.
-pub fn inches(length: Length) -> String {
-    let sixteenths = round_div(i128::from(length.0) * 16, i128::from(Length::INCH.0));
-    let sign = if sixteenths < 0 { "-" } else { "" };
-    let (whole, part) = (sixteenths.abs() / 16, sixteenths.abs() % 16);
-    let fraction = fraction(part);
-    if whole >= 24 {
-        let (feet, rest) = (whole / 12, whole % 12);
-        let gap = if fraction.is_empty() { "" } else { " " };
-        return format!("{sign}{feet}'-{rest}{gap}{fraction}\"");
+/// The note on units that stands on every sheet.
+pub fn note(lead: System) -> &'static str {
+    match lead {
+        System::Metric => "millimetres lead; feet and inches to 1/16 follow",
+        System::Imperial => "feet and inches to 1/16 lead; millimetres follow",
     }
-    match (whole, fraction.is_empty()) {
-        (_, true) => format!("{sign}{whole}\""),
-        (0, false) => format!("{sign}{fraction}\""),
-        (_, false) => format!("{sign}{whole} {fraction}\""),
-    }
-}
-
-/// Sixteenths in lowest terms; empty for none.
-fn fraction(sixteenths: i128) -> String {
-    let (mut top, mut bottom) = (sixteenths, 16);
-    while top != 0 && top % 2 == 0 {
-        (top, bottom) = (top / 2, bottom / 2);
-    }
-    if top == 0 { String::new() } else { format!("{top}/{bottom}") }
-}
-
-/// Divides and rounds half away from zero.
-fn round_div(value: i128, by: i128) -> i128 {
-    let half = if value < 0 { -by / 2 } else { by / 2 };
-    (value + half) / by
 }
 
 #[cfg(test)]
@@ -143,16 +83,9 @@ mod tests {
 
     #[test]
     fn lengths_read_in_both_units() {
-        let pair = |length| Lead::Metric.pair(length);
         let own = |a: &str, b: &str| (a.to_owned(), b.to_owned());
-        assert_eq!(pair(Length::mm(135)), own("135", "5 5/16\""));
-        assert_eq!(pair(Length::FOOT * 6), own("1828.8", "6'-0\""));
-        assert_eq!(pair(Length(6_350_000)), own("6.4", "1/4\""));
-        assert_eq!(pair(Length::mm(-19)), own("-19", "-3/4\""));
-        assert_eq!(pair(Length::INCH * 23 + Length(25_399_999)), own("609.6", "2'-0\""));
-        assert_eq!(pair(Length::ZERO), own("0", "0\""));
-        assert_eq!(Lead::Inch.phrase(Length::mm(2440)), "8'-0 1/16\" (2440 mm)");
-        assert_eq!(pair(Length(i64::MIN)).0.len(), "-9223372036854.8".len());
+        assert_eq!(pair(Length::mm(135), System::Metric), own("135", "5-5/16 in"));
+        assert_eq!(pair(Length::FOOT * 6, System::Imperial), own("6 ft", "1828.8"));
     }
 
     #[test]
