@@ -1,1 +1,113 @@
-//! The wall as parts and joints; knows nothing of syntax.
+//! The wall as people speak of it: materials, layers, details, faces, and what stands on them; knows nothing of syntax.
+//! Measures are exact lengths on the face (x to the right seen from outside, y up from the datum); physics is in SI.
+
+mod goods;
+mod site;
+mod wall;
+
+pub use goods::{
+    Assembly, Detail, Direction, Fasten, Frame, Functions, Furring, Gap, GapEnd, Gives, Joint, Lap, Layer, LayerKind,
+    Material, Needs, Openness, PartSpec, Place, Product, Side, Stuff,
+};
+pub use site::{Accept, Climate, Limit, ProjectFacts, RuleSet, Site, Sourced, Sureness};
+pub use wall::{
+    Area, Between, Block, Building, Corner, Deck, Edge, Face, FireStop, FloorLine, Ground, HoleRow, Nailer, Opening,
+    Planned, Roof, Service, Stretch, Trim, Vent, Where,
+};
+
+use crate::diagnose::Diagnostic;
+
+macro_rules! ids {
+    ($($(#[$doc:meta])* $name:ident),* $(,)?) => {$(
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub struct $name(pub u32);
+    )*};
+}
+
+ids! {
+    /// Index into [`Model::materials`].
+    MaterialId,
+    /// Index into [`Model::products`].
+    ProductId,
+    /// Index into [`Model::assemblies`].
+    AssemblyId,
+    /// Index into [`Model::details`].
+    DetailId,
+    /// Index into [`Model::faces`].
+    FaceId,
+}
+
+/// Everything that was declared.
+#[derive(Debug, Default)]
+pub struct Model {
+    /// Name, title, units.
+    pub project: ProjectFacts,
+    /// Where it stands; absent if no site is declared.
+    pub site: Option<Site>,
+    /// Rule sets in the order in which they are asked; the common-practice set of the library comes last if not named.
+    pub rule_sets: Vec<RuleSet>,
+    /// Materials in use.
+    pub materials: Vec<Material>,
+    /// Products in use.
+    pub products: Vec<Product>,
+    /// Assemblies in use, one for each set of arguments.
+    pub assemblies: Vec<Assembly>,
+    /// Details in use, one for each set of arguments.
+    pub details: Vec<Detail>,
+    /// Faces in the order of the files.
+    pub faces: Vec<Face>,
+    /// Buildings.
+    pub buildings: Vec<Building>,
+    /// Findings knowingly accepted.
+    pub accepts: Vec<Accept>,
+    /// What was wrong with the wall as declared; sorted.
+    pub problems: Vec<Diagnostic>,
+}
+
+impl Model {
+    /// A material by id.
+    pub fn material(&self, id: MaterialId) -> Option<&Material> {
+        self.materials.get(id.0 as usize)
+    }
+
+    /// A product by id.
+    pub fn product(&self, id: ProductId) -> Option<&Product> {
+        self.products.get(id.0 as usize)
+    }
+
+    /// An assembly by id.
+    pub fn assembly(&self, id: AssemblyId) -> Option<&Assembly> {
+        self.assemblies.get(id.0 as usize)
+    }
+
+    /// A detail by id.
+    pub fn detail(&self, id: DetailId) -> Option<&Detail> {
+        self.details.get(id.0 as usize)
+    }
+
+    /// A face by id.
+    pub fn face(&self, id: FaceId) -> Option<&Face> {
+        self.faces.get(id.0 as usize)
+    }
+
+    /// A face by name.
+    pub fn face_named(&self, name: &str) -> Option<FaceId> {
+        self.faces.iter().position(|face| face.name == name).map(|at| FaceId(at as u32))
+    }
+
+    /// The material something is of: its own, or its product's.
+    pub fn material_of(&self, stuff: &Stuff) -> Option<&Material> {
+        stuff.material.and_then(|id| self.material(id))
+    }
+
+    /// The product something is, if it is one.
+    pub fn product_of(&self, stuff: &Stuff) -> Option<&Product> {
+        stuff.product.and_then(|id| self.product(id))
+    }
+
+    /// The limit in force under this name: the first rule set that has it.
+    pub fn limit(&self, name: &str) -> Option<&Limit> {
+        self.rule_sets.iter().find_map(|set| set.limits.get(name))
+    }
+}

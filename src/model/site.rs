@@ -1,0 +1,215 @@
+//! The project, the site, the rule sets, and what was knowingly accepted.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::eval::{Date, Value};
+use crate::source::Span;
+use crate::units::{Length, System};
+
+/// How sure a value is, best first.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Sureness {
+    /// Read in the standard itself.
+    Published,
+    /// Recomputed independently.
+    Verified,
+    /// Read in a summary or a public copy.
+    Summary,
+    /// From memory.
+    #[default]
+    Memory,
+    /// Crew habit, common practice.
+    Habit,
+}
+
+impl Sureness {
+    /// From the schema's word.
+    pub fn from_word(word: &str) -> Self {
+        match word {
+            "published" => Sureness::Published,
+            "verified" => Sureness::Verified,
+            "summary" => Sureness::Summary,
+            "habit" => Sureness::Habit,
+            _ => Sureness::Memory,
+        }
+    }
+
+    /// As printed behind a limit.
+    pub fn phrase(self) -> &'static str {
+        match self {
+            Sureness::Published => "published",
+            Sureness::Verified => "verified",
+            Sureness::Summary => "read in a summary",
+            Sureness::Memory => "from memory",
+            Sureness::Habit => "common practice",
+        }
+    }
+
+    /// Whether breaking such a limit may count as a violation.
+    pub fn is_firm(self) -> bool {
+        self <= Sureness::Summary
+    }
+}
+
+/// A value with its source.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sourced<T> {
+    /// The value, in SI units where it is a number.
+    pub value: T,
+    /// Where it was read; empty if not said.
+    pub source: Arc<str>,
+    /// How sure it is.
+    pub sure: Sureness,
+    /// Where it stands in the text.
+    pub origin: Span,
+}
+
+/// How the job is called and shown.
+#[derive(Clone, Debug)]
+pub struct ProjectFacts {
+    /// Its name; empty if not declared.
+    pub name: String,
+    /// As printed.
+    pub title: String,
+    /// Printed in the corner.
+    pub revision: String,
+    /// The unit printed first.
+    pub units: System,
+}
+
+impl Default for ProjectFacts {
+    fn default() -> Self {
+        Self { name: String::new(), title: String::new(), revision: String::new(), units: System::Metric }
+    }
+}
+
+/// Twelve months of a place. Lists hold twelve values, or none if not declared.
+#[derive(Clone, Debug, Default)]
+pub struct Climate {
+    /// Its name.
+    pub name: String,
+    /// °C.
+    pub temperature: Vec<f64>,
+    /// 0…1.
+    pub humidity: Vec<f64>,
+    /// m/s.
+    pub wind_speed: Vec<f64>,
+    /// mm a month.
+    pub rain: Vec<f64>,
+    /// Coldest and hottest design air temperature, °C.
+    pub extremes: Option<(f64, f64)>,
+    /// Heating degree-days below 18 °C.
+    pub degree_days: Option<f64>,
+    /// Moisture index.
+    pub moisture_index: Option<f64>,
+    /// Pa.
+    pub driving_rain: Option<f64>,
+    /// Pa.
+    pub wind: Option<f64>,
+}
+
+/// Where the building stands.
+#[derive(Clone, Debug)]
+pub struct Site {
+    /// Its name.
+    pub name: String,
+    /// Its climate.
+    pub climate: Option<Climate>,
+    /// Reference wind pressure, Pa.
+    pub wind: Option<f64>,
+    /// Driving-rain wind pressure, Pa.
+    pub driving_rain: Option<f64>,
+    /// Usual depth of snow against the wall.
+    pub snow: Option<Length>,
+    /// `none`, `road` or `sea`.
+    pub salt: Option<&'static str>,
+    /// Ember rules apply.
+    pub wildfire: bool,
+    /// `open` or `rough`.
+    pub terrain: Option<&'static str>,
+    /// `dry`, `normal`, `humid` or `pool`.
+    pub interior: Option<&'static str>,
+    /// Where it stands in the text.
+    pub origin: Span,
+}
+
+/// Named limits of one code, standard or office.
+#[derive(Clone, Debug, Default)]
+pub struct RuleSet {
+    /// Its name.
+    pub name: String,
+    /// As printed.
+    pub title: String,
+    /// As printed.
+    pub edition: String,
+    /// Where it is in force.
+    pub jurisdiction: String,
+    /// By dotted name.
+    pub limits: BTreeMap<String, Limit>,
+}
+
+/// One number that rules read.
+#[derive(Clone, Debug)]
+pub struct Limit {
+    /// Its value.
+    pub value: Value,
+    /// Clause or table; empty if none.
+    pub clause: String,
+    /// Where it was read, or why the project changed it.
+    pub source: String,
+    /// The edition it is from.
+    pub edition: String,
+    /// Title of its rule set.
+    pub set: String,
+    /// How sure it is.
+    pub sure: Sureness,
+    /// Where it stands in the text.
+    pub origin: Span,
+}
+
+impl Limit {
+    /// As a length.
+    pub fn length(&self) -> Option<Length> {
+        if let Value::Number(number) = &self.value { number.length() } else { None }
+    }
+
+    /// As a number in SI units.
+    pub fn number(&self) -> Option<f64> {
+        if let Value::Number(number) = &self.value { Some(number.si()) } else { None }
+    }
+
+    /// As a slope, rise over run.
+    pub fn slope(&self) -> Option<f64> {
+        if let Value::Number(number) = &self.value { number.slope() } else { None }
+    }
+
+    /// As cited: "NBC Part 9, 9.27.2.4.(1), 2020" or "common practice".
+    pub fn citation(&self) -> String {
+        let mut parts = vec![self.set.as_str()];
+        parts.extend([self.clause.as_str(), self.edition.as_str()].into_iter().filter(|part| !part.is_empty()));
+        let how = if self.sure.is_firm() { String::new() } else { format!(" ({})", self.sure.phrase()) };
+        format!("{}{how}", parts.join(", "))
+    }
+}
+
+/// A finding knowingly accepted.
+#[derive(Clone, Debug)]
+pub struct Accept {
+    /// Rule id.
+    pub rule: String,
+    /// Dotted place, from the file or face it stands in: `north.lower`.
+    pub place: String,
+    /// Why.
+    pub why: Arc<str>,
+    /// Who.
+    pub by: Arc<str>,
+    /// Until when.
+    pub until: Option<Date>,
+    /// Role, reference and date of whoever stands behind a stop-severity one.
+    pub authority: Option<(Arc<str>, Option<Arc<str>>, Option<Date>)>,
+    /// The measured value that was accepted, SI.
+    pub not_worse_than: Option<f64>,
+    /// Where it stands in the text.
+    pub origin: Span,
+}
