@@ -14,6 +14,7 @@ pub mod ide;
 pub mod layout;
 pub mod model;
 pub mod physics;
+pub mod plan;
 pub mod quantities;
 pub mod resolve;
 pub mod schema;

@@ -1,1 +1,53 @@
 //! From a world of texts to a checked building, in one call.
+
+use crate::checks::{CheckContext, Settled, Summary};
+use crate::diagnose::Diagnostic;
+use crate::eval::{Date, Evaluated};
+use crate::model::Model;
+use crate::plan::Plan;
+use crate::resolve::Project;
+use crate::source::World;
+
+/// What the run is told from outside the texts.
+#[derive(Clone, Debug, Default)]
+pub struct Settings {
+    /// Today, for `until` dates; acceptances with an end cannot be told without it.
+    pub today: Option<Date>,
+}
+
+/// A project that went through every stage.
+#[derive(Debug)]
+pub struct Checked {
+    /// Texts and names.
+    pub project: Project,
+    /// Values.
+    pub evaluated: Evaluated,
+    /// The wall.
+    pub model: Model,
+    /// Where everything lies.
+    pub plan: Plan,
+    /// Mistakes of the text, from all stages; sorted.
+    pub problems: Vec<Diagnostic>,
+    /// Findings of all rules, sorted, with their acceptances.
+    pub findings: Vec<Settled>,
+    /// How many rules ran.
+    pub rules_run: usize,
+    /// Counts; mistakes of the text count as violations.
+    pub summary: Summary,
+}
+
+/// Reads, evaluates, plans and checks a project. `roots` are the files to start from, relative to the project folder.
+pub fn check(world: &dyn World, roots: &[String], settings: &Settings) -> Checked {
+    let project = crate::resolve::load(world, roots);
+    let evaluated = crate::eval::evaluate(&project);
+    let model = crate::model::build(&project, &evaluated);
+    let plan = crate::plan::build(&model);
+    let context = CheckContext::new(&model, &plan);
+    let (findings, rules_run) = crate::checks::run(&context, settings.today);
+    let mut problems = project.problems.clone();
+    problems.extend(evaluated.problems.iter().cloned());
+    problems.extend(model.problems.iter().cloned());
+    crate::diagnose::settle(&mut problems);
+    let summary = crate::checks::summarise(&problems, &findings);
+    Checked { project, evaluated, model, plan, problems, findings, rules_run, summary }
+}

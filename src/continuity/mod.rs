@@ -1,1 +1,7 @@
 //! Facts about water, air and the gap: which bays drain, which breathe, where the barrier ends.
+
+mod air;
+mod flow;
+
+pub use air::{AirBarrier, AirEnd};
+pub use flow::{BayFlow, BayId, ExitKind, GapFlow, Opening, Trap};

@@ -475,7 +475,7 @@ pub struct GapEnd {
     pub origin: Span,
 }
 
-/// A part as a detail describes it; geometry makes one [`crate::geometry::Part`] of it for each stretch of edge.
+/// A part as a detail describes it; geometry makes one [`crate::plan::Part`] of it for each stretch of edge.
 #[derive(Clone, Debug)]
 pub struct PartSpec {
     /// The schema's word, such as `flashing`.

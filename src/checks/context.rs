@@ -1,0 +1,214 @@
+//! What a rule sees: the model, the plan, facts made once when first asked for, and the limits in force.
+
+use std::sync::OnceLock;
+
+use super::{Basis, Finding, Measure, RuleMeta, Stretch};
+use crate::continuity::{AirBarrier, GapFlow};
+use crate::diagnose::Severity;
+use crate::geometry::{Point, Segment};
+use crate::model::{FaceId, Limit, Model};
+use crate::plan::{Plan, Run};
+use crate::source::Span;
+use crate::units::{Length, System, display};
+
+/// Model, plan and shared facts.
+pub struct CheckContext<'m> {
+    /// The wall as declared.
+    pub model: &'m Model,
+    /// Where everything lies.
+    pub plan: &'m Plan,
+    flow: OnceLock<GapFlow>,
+    air: OnceLock<AirBarrier>,
+}
+
+/// How a measured value stands to a limit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Verdict {
+    /// It keeps the limit.
+    Kept,
+    /// It breaks the limit.
+    Broken,
+    /// A fact is missing.
+    CannotTell,
+}
+
+impl<'m> CheckContext<'m> {
+    /// A context over a model and its plan.
+    pub fn new(model: &'m Model, plan: &'m Plan) -> Self {
+        Self { model, plan, flow: OnceLock::new(), air: OnceLock::new() }
+    }
+
+    /// Where water and air in the gap can go.
+    pub fn flow(&self) -> &GapFlow {
+        self.flow.get_or_init(|| GapFlow::find(self.model, self.plan))
+    }
+
+    /// Where the air barrier runs on and where it ends.
+    pub fn air(&self) -> &AirBarrier {
+        self.air.get_or_init(|| AirBarrier::find(self.model, self.plan))
+    }
+
+    /// The limit in force under this name.
+    pub fn limit(&self, name: &str) -> Option<&'m Limit> {
+        self.model.limit(name)
+    }
+
+    /// The unit printed first.
+    pub fn units(&self) -> System {
+        self.model.project.units
+    }
+
+    /// A length as shown, in both units.
+    pub fn shown(&self, length: Length) -> String {
+        display::both(length, self.units())
+    }
+
+    /// A length as a measure.
+    pub fn measure(&self, length: Length) -> Measure {
+        Measure { value: Some(length.as_m()), shown: self.shown(length) }
+    }
+
+    /// Name of a face for a sentence: "north wall".
+    pub fn face_name(&self, face: FaceId) -> String {
+        self.model.face(face).map_or_else(String::new, |face| format!("{} wall", face.name))
+    }
+
+    /// A fault at a place of the text. Its severity follows from the basis given with [`Finding::against`].
+    pub fn fault(&self, meta: &RuleMeta, subject: impl Into<String>, at: Span, message: impl Into<String>) -> Finding {
+        Finding {
+            rule: meta.id,
+            severity: Severity::Warning,
+            grade: meta.grade,
+            subject: subject.into(),
+            message: message.into(),
+            at,
+            others: Vec::new(),
+            place: String::new(),
+            stretch: None,
+            measured: None,
+            limit: None,
+            basis: Basis::default(),
+            help: Vec::new(),
+            fixes: Vec::new(),
+            defences: None,
+            before: meta.before,
+            missing: None,
+            path: Vec::new(),
+        }
+    }
+
+    /// "Cannot tell": names the missing fact, at the place of the text where it belongs.
+    pub fn unknown(
+        &self,
+        meta: &RuleMeta,
+        subject: impl Into<String>,
+        at: Span,
+        missing: impl Into<String>,
+    ) -> Finding {
+        let missing = missing.into();
+        let message = format!("cannot tell whether {}: {missing}", meta.title);
+        Finding { severity: Severity::Unknown, missing: Some(missing), ..self.fault(meta, subject, at, message) }
+    }
+
+    /// The stretch of wall of a run, in words and numbers: "north wall, base, 2.1–4.3 m from the left end".
+    pub fn on_run(&self, finding: Finding, run: &Run, part: Segment) -> Finding {
+        let what = run.name.split_once('.').map_or(run.kind, |(_, place)| place);
+        self.on_face(finding, run.face, what, part.from, part.to)
+    }
+
+    /// The same for any two points of a face; `what` names the thing there.
+    pub fn on_face(&self, mut finding: Finding, face: FaceId, what: &str, from: Point, to: Point) -> Finding {
+        finding.place = format!("{}, {what}, {}", self.face_name(face), self.place(face, from, to));
+        finding.stretch = Some(Stretch { face, from, to });
+        finding
+    }
+
+    /// "2.1–4.3 m from the left end" for lying stretches, "0.4–2.1 m up" for upright ones.
+    fn place(&self, face: FaceId, from: Point, to: Point) -> String {
+        let left =
+            self.plan.face(face).and_then(|plan| plan.outline.bounds()).map_or(Length::ZERO, |bounds| bounds.left);
+        let (x0, x1) = (from.x.min(to.x) - left, from.x.max(to.x) - left);
+        let (y0, y1) = (from.y.min(to.y), from.y.max(to.y));
+        let across = span_words(x0, x1, self.units());
+        let up = span_words(y0, y1, self.units());
+        if x1 - x0 >= y1 - y0 && x1 > x0 {
+            format!("{across} from the left end")
+        } else {
+            format!("{across} from the left end, {up} above the datum")
+        }
+    }
+}
+
+fn span_words(low: Length, high: Length, units: System) -> String {
+    match units {
+        System::Metric if low == high => format!("{:.2} m", low.as_m()),
+        System::Metric => format!("{:.2}–{:.2} m", low.as_m(), high.as_m()),
+        System::Imperial if low == high => display::length(low, units),
+        System::Imperial => format!("{} – {}", display::length(low, units), display::length(high, units)),
+    }
+}
+
+impl Finding {
+    /// Sets the limit it was judged by: a firm limit makes a violation, any other a warning.
+    pub fn against(mut self, limit: &Limit) -> Self {
+        self.basis = Basis { citation: limit.citation(), firm: limit.sure.is_firm(), origin: Some(limit.origin) };
+        if self.severity != Severity::Unknown {
+            self.severity = if self.basis.firm { Severity::Violation } else { Severity::Warning };
+        }
+        self
+    }
+
+    /// A principle that needs no number, such as "one continuous air barrier": `firm` if a code states it.
+    pub fn on_principle(mut self, citation: &str, firm: bool) -> Self {
+        self.basis = Basis { citation: citation.to_owned(), firm, origin: None };
+        if self.severity != Severity::Unknown {
+            self.severity = if firm { Severity::Violation } else { Severity::Warning };
+        }
+        self
+    }
+
+    /// What was found.
+    pub fn measured(mut self, measure: Measure) -> Self {
+        self.measured = Some(measure);
+        self
+    }
+
+    /// What is wanted.
+    pub fn wanted(mut self, measure: Measure) -> Self {
+        self.limit = Some(measure);
+        self
+    }
+
+    /// A line of advice.
+    pub fn help(mut self, text: impl Into<String>) -> Self {
+        self.help.push(text.into());
+        self
+    }
+
+    /// Another place in the text.
+    pub fn also(mut self, at: Span, text: impl Into<String>) -> Self {
+        self.others.push((at, text.into()));
+        self
+    }
+
+    /// An edit of one span.
+    pub fn fix(mut self, title: impl Into<String>, at: Span, replacement: impl Into<String>) -> Self {
+        self.fixes.push(crate::diagnose::Fix { title: title.into(), edits: vec![(at, replacement.into())] });
+        self
+    }
+
+    /// Number of independent defences; with two or more behind it, a stop becomes "mend before it is covered".
+    pub fn with_defences(mut self, defences: u32) -> Self {
+        self.defences = Some(defences);
+        if defences >= 2 {
+            self.grade = self.grade.max(super::Grade::S2);
+        }
+        self
+    }
+
+    /// The path that fails.
+    pub fn path(mut self, steps: Vec<String>) -> Self {
+        self.path = steps;
+        self
+    }
+}
