@@ -35,7 +35,7 @@ pub(super) const ROWS: &[Row] = &[
     row("part", "sealed", "<where:word(inside|outside|both|sides|none)>", "which edges are sealed"),
     row("part", "controls", "<functions:words(rain|water|air|vapour|heat)>", "control functions it carries"),
     row("part", "holds_up", "<length:length>", "gap left between it and what is above"),
-    row("part", "isolated", "<with:ref(product|material)>", "what keeps it from touching unlike metal or cement"),
+    row("part", "isolated", "with <with:ref(product|material)>", "what keeps it from touching unlike metal or cement"),
     row("part", "fasten", "<product:ref(product)> [<size:size>]", "what holds it").body("fasten"),
     row("part", "wraps", "<length:length>", "how far it runs round the corner each way"),
     row("part", "on", "<plane:word(plane|sheathing|furring|cladding|structure)>", "what it lies on"),

@@ -113,7 +113,7 @@ pub(super) const ROWS: &[Row] = &[
     row("trim", "lap", "<lap:length>", "lap of two lengths"),
     row("trim", "low_end", "<state:word(open|closed|dammed)>", "its lower end, where it slopes"),
     row("trim", "set", "at <temperature:quantity(temperature)>", "temperature on the day it goes on"),
-    row("trim", "isolated", "<with:ref(product|material)>", "what keeps it from touching unlike metal or cement"),
+    row("trim", "isolated", "with <with:ref(product|material)>", "what keeps it from touching unlike metal or cement"),
     row("face", "vent", "<name:new> <slot:length> at <height:length> [from <from:where>] [to <to:where>]", "a slot in the cladding at mid-height, as a horizontal row").many().body("vent"),
     row("vent", "gives", "<promises:words(exit|inlet|outlet)>", "what it promises to the gap"),
     row("vent", "flashing", "[<of:ref(material|product)>] [<thickness:length>]", "the flashing that throws the gap's water out above it").body("part"),

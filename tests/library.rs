@@ -1,0 +1,57 @@
+//! The library and the examples are read whole, and nothing in them is misunderstood.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use wythe::diagnose::Diagnostic;
+use wythe::source::{Files, ReadError, World};
+use wythe::{eval, resolve};
+
+struct Folder(PathBuf);
+
+impl World for Folder {
+    fn read(&self, path: &str) -> Result<Arc<str>, ReadError> {
+        std::fs::read_to_string(self.0.join(path)).map(Arc::from).map_err(|error| ReadError::Other(error.to_string()))
+    }
+
+    fn list(&self) -> Vec<String> {
+        let mut names: Vec<String> = std::fs::read_dir(&self.0)
+            .map(|entries| entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok()).collect())
+            .unwrap_or_default();
+        names.retain(|name| name.ends_with(".wythe"));
+        names.sort();
+        names
+    }
+}
+
+fn folder(name: &str) -> Folder {
+    Folder(Path::new(env!("CARGO_MANIFEST_DIR")).join(name))
+}
+
+fn words(files: &Files, problem: &Diagnostic) -> String {
+    let span = problem.main.span;
+    let position = files.position(span.file, span.start);
+    format!("{}:{}: {} {}", files.path(span.file), position.line, problem.title, problem.help.join("; "))
+}
+
+/// Every problem of one root file, in words.
+fn problems(world: &dyn World, root: &str) -> Vec<String> {
+    let project = resolve::load(world, &[root.to_owned()]);
+    let evaluated = eval::evaluate(&project);
+    project.problems.iter().chain(&evaluated.problems).map(|problem| words(&project.files, problem)).collect()
+}
+
+#[test]
+fn every_module_of_the_library_is_understood() {
+    let library = folder("stdlib");
+    let modules = library.list();
+    assert!(modules.len() >= 20, "{} modules", modules.len());
+    let found: Vec<String> = modules.iter().flat_map(|module| problems(&library, module)).collect();
+    assert!(found.is_empty(), "{}", found.join("\n"));
+}
+
+#[test]
+fn the_example_is_understood() {
+    let found = problems(&folder("examples/heron-lane"), "building.wythe");
+    assert!(found.is_empty(), "{}", found.join("\n"));
+}
