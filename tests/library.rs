@@ -55,3 +55,19 @@ fn the_example_is_understood() {
     let found = problems(&folder("examples/heron-lane"), "building.wythe");
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
+
+#[test]
+fn under_like_a_strip_with_a_dotted_name_replaces_the_one_it_changes() {
+    let project = resolve::load(&folder("examples/heron-lane"), &["building.wythe".to_owned()]);
+    let evaluated = eval::evaluate(&project);
+    let walls: Vec<_> = evaluated.instances.iter().filter(|instance| &*instance.name == "panel_wall").collect();
+    assert!(walls.len() >= 2, "one with its default and one with a thin gap");
+    for wall in walls {
+        let gap = wall.bound.clauses.iter().find(|clause| clause.row.word == "gap").map(|gap| {
+            gap.clauses.iter().filter(|clause| clause.row.word == "furring").map(|furring| furring.clauses.len()).collect()
+        });
+        let strips: Vec<usize> = gap.unwrap_or_default();
+        assert_eq!(strips.len(), 1, "{}", wall.label);
+        assert!(strips.iter().all(|&clauses| clauses >= 8), "spacing, direction and the rest are kept: {strips:?}");
+    }
+}

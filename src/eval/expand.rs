@@ -7,7 +7,7 @@ use super::{Arguments, Evaluator, Scope, Value, problems};
 use crate::resolve::{DeclarationId, Lookup, resolve_path};
 use crate::schema;
 use crate::source::Span;
-use crate::syntax::{Entry, Item, ItemKind, Statement, Word};
+use crate::syntax::{Entry, ItemKind, Statement, Word};
 
 /// Declarations `like` one another deeper than this are a mistake.
 const DEEPEST_LIKE: usize = 32;
@@ -26,9 +26,12 @@ impl<'p> Node<'p> {
         Node { statement, scope: scope.clone(), children }
     }
 
-    /// The name a statement gives, if its first argument is a plain word.
-    fn name(&self) -> Option<&str> {
-        self.statement.arguments.first().and_then(Item::word).map(|word| &*word.text)
+    /// The name a statement gives, if its first argument is a name, dotted or not: `furring furring.spruce …`.
+    fn name(&self) -> Option<String> {
+        match &self.statement.arguments.first()?.kind {
+            ItemKind::Path(path) => Some(written(path)),
+            _ => None,
+        }
     }
 
     fn keyword(&self) -> &str {
@@ -127,19 +130,19 @@ impl<'p> Evaluator<'p> {
     fn remove(&mut self, base: &mut Vec<Node<'p>>, node: &Node<'p>) {
         let Some(name) = node.name() else { return };
         let before = base.len();
-        base.retain(|other| other.name() != Some(name) && other.keyword() != name);
+        base.retain(|other| other.name().as_deref() != Some(&*name) && other.keyword() != name);
         if base.len() == before {
-            self.problem(problems::nothing_to_remove(node.statement.head_span(), name));
+            self.problem(problems::nothing_to_remove(node.statement.head_span(), &name));
         }
     }
 
     fn insert_after(&mut self, base: &mut Vec<Node<'p>>, node: Node<'p>) {
         let Some(name) = node.name() else { return };
-        match base.iter().position(|other| other.name() == Some(name)) {
+        match base.iter().position(|other| other.name().as_deref() == Some(&*name)) {
             Some(at) => {
                 base.splice(at + 1..at + 1, node.children);
             }
-            None => self.problem(problems::nothing_to_remove(node.statement.head_span(), name)),
+            None => self.problem(problems::nothing_to_remove(node.statement.head_span(), &name)),
         }
     }
 
