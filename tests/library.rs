@@ -64,7 +64,11 @@ fn under_like_a_strip_with_a_dotted_name_replaces_the_one_it_changes() {
     assert!(walls.len() >= 2, "one with its default and one with a thin gap");
     for wall in walls {
         let gap = wall.bound.clauses.iter().find(|clause| clause.row.word == "gap").map(|gap| {
-            gap.clauses.iter().filter(|clause| clause.row.word == "furring").map(|furring| furring.clauses.len()).collect()
+            gap.clauses
+                .iter()
+                .filter(|clause| clause.row.word == "furring")
+                .map(|furring| furring.clauses.len())
+                .collect()
         });
         let strips: Vec<usize> = gap.unwrap_or_default();
         assert_eq!(strips.len(), 1, "{}", wall.label);
