@@ -51,9 +51,11 @@ fn every_module_of_the_library_is_understood() {
 }
 
 #[test]
-fn the_example_is_understood() {
-    let found = problems(&folder("examples/heron-lane"), "building.wythe");
-    assert!(found.is_empty(), "{}", found.join("\n"));
+fn the_examples_are_understood() {
+    for example in ["examples/heron-lane", "examples/heron-lane-broken"] {
+        let found = problems(&folder(example), "building.wythe");
+        assert!(found.is_empty(), "{example}\n{}", found.join("\n"));
+    }
 }
 
 #[test]
