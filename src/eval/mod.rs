@@ -33,6 +33,8 @@ pub struct Evaluated {
     pub instances: Vec<Instance>,
     /// Instances of the declarations of the project's own files, in order; those with parameters stand with their defaults.
     pub own: Vec<InstanceId>,
+    /// The library's rule set of habits, which is asked last.
+    pub fallback_limits: Option<InstanceId>,
     /// Names used, for the editor; sorted.
     pub references: Vec<Reference>,
     /// What could not be understood; sorted.
@@ -58,6 +60,10 @@ pub fn evaluate(project: &Project) -> Evaluated {
             }
         }
     }
+    evaluator.done.fallback_limits = project
+        .module_at("std/limits.wythe")
+        .and_then(|id| project.module(id)?.own.get("common_practice").copied())
+        .and_then(|id| evaluator.instance(id, Arguments::default(), Span::default()));
     let mut done = evaluator.done;
     settle(&mut done.problems);
     done.references.sort_unstable();

@@ -1,10 +1,12 @@
 //! The wall as people speak of it: materials, layers, details, faces, and what stands on them; knows nothing of syntax.
 //! Measures are exact lengths on the face (x to the right seen from outside, y up from the datum); physics is in SI.
 
+mod build;
 mod goods;
 mod site;
 mod wall;
 
+pub use build::build;
 pub use goods::{
     Assembly, Detail, Direction, Fasten, Frame, Functions, Furring, Gap, GapEnd, Gives, Joint, Lap, Layer, LayerKind,
     Material, Needs, Openness, PartSpec, Place, Product, Side, Stuff,
@@ -110,10 +112,4 @@ impl Model {
     pub fn limit(&self, name: &str) -> Option<&Limit> {
         self.rule_sets.iter().find_map(|set| set.limits.get(name))
     }
-}
-
-/// Makes the wall of evaluated declarations. Never fails: what is missing or makes no sense is a problem, and the rest is kept.
-pub fn build(project: &crate::resolve::Project, evaluated: &crate::eval::Evaluated) -> Model {
-    let _ = (project, evaluated);
-    Model::default()
 }

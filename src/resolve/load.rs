@@ -11,12 +11,16 @@ use crate::syntax::{Item, ItemKind, Statement, Word, parse};
 /// The module whose names every file may use.
 const PRELUDE: &str = "materials";
 
+/// The module with the rule set of habits, which is asked last in every project.
+const HABITS: &str = "limits";
+
 /// Reads the given files (relative paths) and everything they bring in. Never fails: what could not be read is a problem.
 pub fn load(world: &dyn World, roots: &[String]) -> Project {
     let mut loader = Loader { world, project: Project::default(), chain: Vec::new() };
     if let Some(id) = loader.library(PRELUDE, None) {
         loader.project.prelude = loader.module_mut(id).own.clone();
     }
+    loader.library(HABITS, None);
     for root in roots {
         loader.file(root, None);
     }

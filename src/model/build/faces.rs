@@ -1,0 +1,359 @@
+//! Faces with what bounds them: ground, roofs, decks, areas, floors; and buildings.
+
+use std::collections::BTreeMap;
+
+use super::layers::any_broken;
+use super::outline::{place_along, point};
+use super::{Builder, problems};
+use crate::eval::Bound;
+use crate::geometry::{Point, Segment};
+use crate::model::{Area, Between, Building, Deck, Face, FloorLine, Ground, Planned, Roof, Where};
+use crate::source::Span;
+use crate::units::Length;
+
+impl Builder<'_> {
+    pub(super) fn face(&mut self, bound: &Bound) {
+        let name = bound.name().unwrap_or_default().to_owned();
+        let (edges, outline) = self.outline(bound, &name);
+        let word = |clause: &str, label: &str| bound.clause(clause).and_then(|clause| clause.word(label));
+        let looks = bound.clause("looks").and_then(|clause| clause.number("angle")).map(f64::to_degrees);
+        let overhang = bound.clause("overhang").and_then(|clause| Some((clause.length("depth")?, clause.length("at"))));
+        let mut face = Face {
+            name,
+            looks,
+            measured_to: word("measured", "plane"),
+            outline,
+            edges,
+            ground: Vec::new(),
+            roofs: Vec::new(),
+            decks: Vec::new(),
+            overhang,
+            limiting_distance: bound.clause("limiting_distance").and_then(|clause| clause.length("distance")),
+            areas: Vec::new(),
+            betweens: Vec::new(),
+            floor_lines: Vec::new(),
+            openings: Vec::new(),
+            services: Vec::new(),
+            blocks: Vec::new(),
+            trims: Vec::new(),
+            vents: Vec::new(),
+            nailers: Vec::new(),
+            fire_stops: Vec::new(),
+            broken: any_broken(bound),
+            origin: bound.span,
+        };
+        for clause in &bound.clauses {
+            self.on_face(&mut face, clause);
+        }
+        face.broken |= face.outline.is_none();
+        self.judge(&face);
+        self.model.faces.push(face);
+    }
+
+    fn on_face(&mut self, face: &mut Face, clause: &Bound) {
+        match clause.row.word {
+            "ground" => face.ground.extend(ground(clause, face)),
+            "roof" => face.roofs.extend(self.roof(clause)),
+            "deck" => face.decks.extend(self.deck(clause)),
+            "area" => face.areas.extend(self.area(clause)),
+            "between" => face.betweens.extend(self.between(clause)),
+            "floor_line" => face.floor_lines.extend(self.floor_line(clause)),
+            "accept" => self.accept(clause, &face.name),
+            _ => self.standing(face, clause, ""),
+        }
+    }
+
+    fn roof(&mut self, bound: &Bound) -> Option<Roof> {
+        let kick_out = bound
+            .clause("kick_out")
+            .and_then(|clause| Some((clause.length("height")?, self.stuff(clause, "of"), clause.span)));
+        Some(Roof {
+            name: bound.name()?.to_owned(),
+            line: Segment { from: point(bound.point("from")?), to: point(bound.point("to")?) },
+            detail: self.detail_of(bound),
+            kick_out,
+            gutter: bound.clause("gutter").and_then(|clause| clause.word("is")).map(|word| word == "yes"),
+            low_end: bound.clause("low_end").and_then(|clause| clause.word("is")),
+            origin: bound.span,
+        })
+    }
+
+    fn deck(&mut self, bound: &Bound) -> Option<Deck> {
+        Some(Deck {
+            name: bound.name()?.to_owned(),
+            height: bound.length("height")?,
+            from: place_along(bound, "from")?,
+            to: place_along(bound, "to")?,
+            detail: self.detail_of(bound),
+            origin: bound.span,
+        })
+    }
+
+    /// The detail of a statement that has one.
+    pub(super) fn detail_of(&mut self, bound: &Bound) -> Option<crate::model::DetailId> {
+        bound.clause("detail").and_then(|clause| clause.instance("of")).and_then(|id| self.detail(id))
+    }
+
+    fn area(&mut self, bound: &Bound) -> Option<Area> {
+        Some(Area {
+            name: bound.name()?.to_owned(),
+            assembly: bound.instance("of").and_then(|id| self.assembly(id))?,
+            below: bound.length("below"),
+            above: bound.length("above"),
+            from: place_along(bound, "from"),
+            to: place_along(bound, "to"),
+            outline: bound
+                .clause("outline")
+                .map(|clause| clause.points("points"))
+                .unwrap_or_default()
+                .into_iter()
+                .map(point)
+                .collect(),
+            origin: bound.span,
+        })
+    }
+
+    fn between(&mut self, bound: &Bound) -> Option<Between> {
+        Some(Between {
+            lower: bound.path("lower")?,
+            upper: bound.path("upper")?,
+            details: self.stretches(bound),
+            flush: bound.clause("flush").and_then(|clause| clause.word("plane")),
+            origin: bound.span,
+        })
+    }
+
+    fn floor_line(&mut self, bound: &Bound) -> Option<FloorLine> {
+        let moisture = bound.clause("moisture").and_then(|clause| Some((clause.number("from")?, clause.number("to")?)));
+        Some(FloorLine {
+            name: bound.name()?.to_owned(),
+            height: bound.length("height")?,
+            wood: bound.clause("wood").and_then(|clause| clause.length("depth")),
+            moisture,
+            detail: self.detail_of(bound),
+            origin: bound.span,
+        })
+    }
+
+    pub(super) fn building(&mut self, bound: &Bound) {
+        let foundation = bound.clause("foundation").and_then(|clause| {
+            let word = |word: &str| clause.clause(word).and_then(|clause| clause.word("what"));
+            Some((clause.name()?.to_owned(), word("air"), word("water"), clause.span))
+        });
+        let roof = bound.clause("roof").and_then(|clause| {
+            let air = clause.clause("air").and_then(|clause| clause.word("what"));
+            let vented = clause.clause("vented").and_then(|clause| clause.word("is")).map(|word| word == "yes");
+            Some((clause.name()?.to_owned(), air, vented, clause.span))
+        });
+        let pole = bound.clause("story_pole");
+        let building = Building {
+            name: bound.name().unwrap_or_default().to_owned(),
+            faces: bound
+                .clause("faces")
+                .map(|clause| clause.paths("faces"))
+                .unwrap_or_default()
+                .into_iter()
+                .map(|(name, span)| (name, None, span))
+                .collect(),
+            foundation,
+            roof,
+            exposure: pole.and_then(|pole| pole.range("exposure")),
+            course_start: pole.and_then(|pole| pole.length("start")),
+            open_sides: bound.all("open_side").filter_map(|clause| clause.text("where")).collect(),
+            origin: bound.span,
+        };
+        self.model.buildings.push(building);
+    }
+
+    /// What can be judged once the whole face is known.
+    fn judge(&mut self, face: &Face) {
+        self.names_once(face);
+        let areas = || face.areas.iter().map(|area| area.name.as_str());
+        for between in &face.betweens {
+            for name in [&between.lower, &between.upper] {
+                if !areas().any(|area| area == name) {
+                    self.problem(problems::no_such_area(between.origin, name, &face.name, areas()));
+                }
+            }
+        }
+        let runs: Vec<String> = run_names(face);
+        for trim in &face.trims {
+            if !runs.contains(&trim.along) {
+                self.problem(problems::no_such_run(
+                    trim.origin,
+                    &trim.along,
+                    &face.name,
+                    runs.iter().map(String::as_str),
+                ));
+            }
+        }
+        self.openings_inside(face);
+        self.details_fit(face);
+    }
+
+    fn names_once(&mut self, face: &Face) {
+        let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
+        let areas = face.areas.iter().map(|area| (area.name.as_str(), area.origin));
+        let openings = face.openings.iter().map(|opening| (opening.name.as_str(), opening.origin));
+        let services = face.services.iter().map(|service| (service.name.as_str(), service.origin));
+        let blocks = face.blocks.iter().map(|block| (block.name.as_str(), block.origin));
+        let trims = face.trims.iter().map(|trim| (trim.name.as_str(), trim.origin));
+        let edges = face.edges.iter().map(|edge| (edge.name.as_str(), edge.origin));
+        let mut twice = Vec::new();
+        for (name, origin) in edges.chain(areas).chain(openings).chain(services).chain(blocks).chain(trims) {
+            match seen.get(name) {
+                Some(&first) => twice.push(problems::twice(origin, "the name", name, first)),
+                None => {
+                    seen.insert(name, origin);
+                }
+            }
+        }
+        self.model.problems.extend(twice);
+    }
+
+    fn openings_inside(&mut self, face: &Face) {
+        let Some(ring) = &face.outline else { return };
+        let region = crate::geometry::Region::from(crate::geometry::Polygon::new(ring.clone(), Vec::new()));
+        let mut sorted: Vec<usize> = (0..face.openings.len()).collect();
+        let rectangle = |at: usize| {
+            face.openings
+                .get(at)
+                .map(|opening| (opening.at, opening.at.x + opening.width, opening.at.y + opening.height))
+        };
+        sorted.sort_by_key(|&at| rectangle(at).map(|(at, ..)| at.x));
+        for (order, &at) in sorted.iter().enumerate() {
+            let (Some(opening), Some((from, right, top))) = (face.openings.get(at), rectangle(at)) else { continue };
+            let shape = crate::geometry::Region::rectangle(from.x, from.y, right, top);
+            if !region.covers(&shape) {
+                self.problem(problems::outside_face(opening.origin, opening.kind, &opening.name, &face.name));
+            }
+            for &other in sorted.iter().skip(order + 1) {
+                let (Some(second), Some((start, _, end))) = (face.openings.get(other), rectangle(other)) else {
+                    continue;
+                };
+                if start.x >= right {
+                    break;
+                }
+                if start.y < top && from.y < end {
+                    self.problem(problems::overlap(second.origin, &second.name, &opening.name, opening.origin));
+                }
+            }
+        }
+        for service in &face.services {
+            if ring.place(service.at) == crate::geometry::Place::Outside {
+                self.problem(problems::outside_face(service.origin, service.kind, &service.name, &face.name));
+            }
+        }
+        for block in &face.blocks {
+            if ring.place(block.at) == crate::geometry::Place::Outside {
+                self.problem(problems::outside_face(block.origin, "block", &block.name, &face.name));
+            }
+        }
+    }
+
+    fn details_fit(&mut self, face: &Face) {
+        let mut wrong = Vec::new();
+        for edge in &face.edges {
+            let corner = edge.meets.is_some() || matches!(edge.kind, "left" | "right");
+            let kinds: &[&str] = match edge.kind {
+                _ if corner => &["corner", "outside_corner", "inside_corner", "left", "right"],
+                "top" => &["top", "eave"],
+                "step" => &["step", "end_of_step"],
+                kind => &[kind],
+            };
+            for stretch in &edge.details {
+                let Some(detail) = self.model.detail(stretch.detail) else { continue };
+                if !detail.places.is_empty() && !detail.is_for(kinds) {
+                    wrong.push(problems::wrong_detail(
+                        stretch.origin,
+                        &detail.name,
+                        &detail.places.join(" and "),
+                        edge.kind,
+                    ));
+                }
+            }
+        }
+        for opening in &face.openings {
+            let Some(detail) = opening.detail.and_then(|id| self.model.detail(id)) else { continue };
+            if !detail.places.is_empty() && !detail.is_for(&["opening", opening.kind]) {
+                wrong.push(problems::wrong_detail(
+                    opening.origin,
+                    &detail.name,
+                    &detail.places.join(" and "),
+                    opening.kind,
+                ));
+            }
+        }
+        for between in &face.betweens {
+            for stretch in &between.details {
+                let Some(detail) = self.model.detail(stretch.detail) else { continue };
+                if !detail.places.is_empty() && !detail.is_for(&["transition", "side", "floor_line"]) {
+                    wrong.push(problems::wrong_detail(
+                        stretch.origin,
+                        &detail.name,
+                        &detail.places.join(" and "),
+                        "transition",
+                    ));
+                }
+            }
+        }
+        self.model.problems.extend(wrong);
+    }
+}
+
+/// Names a trim may lie along: edges, parts of openings, meeting lines of areas.
+fn run_names(face: &Face) -> Vec<String> {
+    let edges = face.edges.iter().map(|edge| edge.name.clone());
+    let openings = face.openings.iter().flat_map(|opening| {
+        ["head", "jamb", "left_jamb", "right_jamb", "sill"].map(|side| format!("{}.{side}", opening.name))
+    });
+    let betweens = face.betweens.iter().map(|between| format!("{}/{}", between.lower, between.upper));
+    let areas =
+        face.areas.iter().flat_map(|area| ["base", "top", "left", "right"].map(|side| format!("{}.{side}", area.name)));
+    edges.chain(openings).chain(betweens).chain(areas).collect()
+}
+
+/// A line of ground: one place and a slope, or several places.
+fn ground(bound: &Bound, face: &Face) -> Option<Ground> {
+    let (left, right) = face
+        .outline
+        .as_ref()
+        .and_then(|ring| {
+            let xs = || ring.points().iter().map(|point| point.x);
+            Some((xs().min()?, xs().max()?))
+        })
+        .unwrap_or((Length::ZERO, Length::ZERO));
+    let x_of = |place: Where| match place {
+        Where::Left => left,
+        Where::Right => right,
+        Where::Centre => (left + right) / 2,
+        Where::At(x) => x,
+    };
+    let x = x_of(place_along(bound, "where")?);
+    let y = bound.length("height")?;
+    let mut points = vec![Point { x, y }];
+    if let Some(through) = bound.clause("through") {
+        points.extend(through.points("points").into_iter().map(point));
+    }
+    if let Some(falls) = bound.clause("falls").and_then(|clause| clause.slope("slope")) {
+        let drop = |to: Length| Point { x: to, y: y - Length::snap_mm((to - x).as_mm() * falls) };
+        points.extend([left, right].into_iter().filter(|end| *end != x).map(drop));
+    }
+    points.sort_by_key(|point| (point.x, point.y));
+    points.dedup_by_key(|point| point.x);
+    let planned = bound.all("planned").filter_map(|clause| {
+        Some(Planned {
+            what: clause.word("what")?,
+            depth: clause.length("depth")?,
+            from: place_along(clause, "from"),
+            to: place_along(clause, "to"),
+            origin: clause.span,
+        })
+    });
+    Some(Ground {
+        points,
+        surface: bound.clause("surface").and_then(|clause| clause.word("kind")),
+        planned: planned.collect(),
+        origin: bound.span,
+    })
+}

@@ -1,0 +1,196 @@
+//! Materials and products.
+
+use std::sync::Arc;
+
+use super::Builder;
+use super::site::ends;
+use crate::eval::{Bound, InstanceId};
+use crate::model::{Material, MaterialId, Product, ProductId, Sourced, Stuff, Sureness};
+use crate::resolve::DeclarationId;
+use crate::units::Length;
+
+/// What a value's source and sureness are when it does not say itself.
+struct Defaults {
+    source: Arc<str>,
+    sure: Sureness,
+}
+
+impl Defaults {
+    fn of(bound: &Bound) -> Self {
+        let source = bound.clause("source").and_then(|clause| clause.text("text")).unwrap_or_default();
+        let sure =
+            bound.clause("sure").and_then(|clause| clause.word("how")).map_or(Sureness::Memory, Sureness::from_word);
+        Self { source, sure }
+    }
+
+    fn sourced<T>(&self, clause: &Bound, value: T) -> Sourced<T> {
+        let own = Defaults::of(clause);
+        let sure = if clause.has("sure") { own.sure } else { self.sure };
+        let source = if clause.has("source") { own.source } else { self.source.clone() };
+        Sourced { value, source, sure, origin: clause.span }
+    }
+
+    fn number(&self, bound: &Bound, word: &str) -> Option<Sourced<f64>> {
+        let clause = bound.clause(word)?;
+        let (low, high) = ends(clause.get("value"))?;
+        Some(self.sourced(clause, (low + high) / 2.0))
+    }
+
+    fn length(&self, bound: &Bound, word: &str, label: &str) -> Option<Sourced<Length>> {
+        let clause = bound.clause(word)?;
+        Some(self.sourced(clause, clause.length(label)?))
+    }
+}
+
+fn word(bound: &Bound, clause: &str, label: &str) -> Option<&'static str> {
+    bound.clause(clause)?.word(label)
+}
+
+fn yes(bound: &Bound, clause: &str) -> Option<bool> {
+    word(bound, clause, "is").map(|word| word == "yes")
+}
+
+impl Builder<'_> {
+    pub(super) fn material(&mut self, id: InstanceId) -> Option<MaterialId> {
+        if let Some(&known) = self.materials.get(&id) {
+            return Some(known);
+        }
+        let instance = self.evaluated.instance(id)?;
+        let bound = &instance.bound;
+        let defaults = Defaults::of(bound);
+        let number = |word: &str| defaults.number(bound, word);
+        let vapour_factor = bound.clause("vapour_factor").and_then(|clause| {
+            let dry = clause.number("dry")?;
+            Some(defaults.sourced(clause, (dry, clause.number("wet").unwrap_or(dry))))
+        });
+        let material = Material {
+            name: instance.name.to_string(),
+            kind: word(bound, "kind", "kind").unwrap_or_default(),
+            conductivity: number("conductivity"),
+            density: number("density"),
+            heat_capacity: number("heat_capacity"),
+            vapour_factor,
+            vapour_thickness: number("vapour_thickness"),
+            permeance: number("permeance"),
+            air_leakage: number("air_leakage"),
+            expansion: number("expansion"),
+            moisture_movement: number("moisture_movement"),
+            galvanic_index: number("galvanic_index"),
+            metal: word(bound, "metal", "family"),
+            treated: word(bound, "treated", "with"),
+            species: word(bound, "species", "acid"),
+            absorbs_water: word(bound, "absorbs_water", "how"),
+            combustible: yes(bound, "combustible"),
+            flame_spread: bound.clause("flame_spread").and_then(|clause| clause.number("number")),
+            holds_fasteners: yes(bound, "holds_fasteners"),
+            compressible: yes(bound, "compressible"),
+            surface: word(bound, "surface", "colour"),
+            cementitious: yes(bound, "cementitious") == Some(true),
+            origin: bound.span,
+        };
+        let made = MaterialId(self.model.materials.len() as u32);
+        self.model.materials.push(material);
+        self.materials.insert(id, made);
+        Some(made)
+    }
+
+    pub(super) fn product(&mut self, id: InstanceId) -> Option<ProductId> {
+        if let Some(&known) = self.products.get(&id) {
+            return Some(known);
+        }
+        let instance = self.evaluated.instance(id)?;
+        let bound = &instance.bound;
+        let of = bound.instance("of").and_then(|of| self.material(of));
+        let defaults = Defaults::of(bound);
+        let lengths =
+            |word: &str, label: &str| bound.clause(word).map(|clause| clause.lengths(label)).unwrap_or_default();
+        let pair = |word: &str, first: &str, second: &str| {
+            let clause = bound.clause(word)?;
+            let first = clause.number(first)?;
+            Some(defaults.sourced(clause, (first, clause.number(second).unwrap_or(first))))
+        };
+        let range = bound.clause("exposure").and_then(|clause| Some(defaults.sourced(clause, clause.range("range")?)));
+        let single = |word: &str, label: &str| {
+            let clause = bound.clause(word)?;
+            Some(defaults.sourced(clause, clause.number(label)?))
+        };
+        let product = Product {
+            name: instance.name.to_string(),
+            module: self.module_of(instance.declaration),
+            kind: bound.word("kind").unwrap_or_default(),
+            of,
+            size: lengths("size", "size"),
+            thickness: bound.clause("thickness").and_then(|clause| clause.range("value")),
+            width: bound.clause("width").and_then(|clause| clause.length("value")),
+            stock: lengths("stock", "lengths"),
+            sheet: lengths("sheet", "size"),
+            roll: lengths("roll", "size"),
+            lengths: lengths("lengths", "lengths"),
+            diameter: bound.clause("diameter").and_then(|clause| clause.length("value")),
+            shank: word(bound, "shank", "kind"),
+            exposure: range,
+            lap: defaults.length(bound, "lap", "min"),
+            rip: defaults.length(bound, "rip", "min"),
+            joint_gap: defaults.length(bound, "joint_gap", "min"),
+            clearance: defaults.length(bound, "clearance", "min"),
+            open: pair("open", "share", "aged"),
+            opening: defaults.length(bound, "opening", "size"),
+            depth: bound.clause("depth").and_then(|clause| clause.length("value")),
+            legs: lengths("legs", "lengths"),
+            floor: bound
+                .clause("floor")
+                .map(|clause| (clause.word("holes") == Some("perforated"), clause.number("area"))),
+            two_part: yes(bound, "two_part") == Some(true),
+            hollow: yes(bound, "hollow") == Some(true),
+            weight: single("weight", "value"),
+            mass: single("mass", "value"),
+            finish: word(bound, "finish", "kind"),
+            family: word(bound, "family", "kind"),
+            bonds: bound.clause("bonds").map(|clause| clause.words("kinds")).unwrap_or_default(),
+            primed: bound.clause("primed").map(|clause| clause.words("kinds")).unwrap_or_default(),
+            works_from: single("works", "temperature"),
+            permeance: single("permeance", "value"),
+            air_leakage: single("air_leakage", "value"),
+            self_sealing: yes(bound, "self_sealing"),
+            serves: bound.clause("serves").map(|clause| clause.words("functions")).unwrap_or_default(),
+            surface: word(bound, "surface", "colour"),
+            pack: bound.clause("pack").and_then(|clause| clause.integer("count")),
+            price: bound.clause("price").and_then(|clause| Some((clause.number("amount")?, clause.word("unit")))),
+            waste: single("waste", "share"),
+            supplier: bound.clause("supplier").and_then(|clause| clause.text("group")),
+            origin: bound.span,
+        };
+        let made = ProductId(self.model.products.len() as u32);
+        self.model.products.push(product);
+        self.products.insert(id, made);
+        Some(made)
+    }
+
+    /// `boards` for what comes from `std/boards.wythe`; empty for the project's own.
+    fn module_of(&self, declaration: DeclarationId) -> String {
+        let module =
+            self.project.declaration(declaration).and_then(|declaration| self.project.module(declaration.module));
+        let Some(module) = module.filter(|module| module.is_std) else { return String::new() };
+        module.path.trim_start_matches("std/").trim_end_matches(".wythe").to_owned()
+    }
+
+    /// The material or product in a slot.
+    pub(super) fn stuff(&mut self, bound: &Bound, label: &str) -> Option<Stuff> {
+        let id = bound.instance(label)?;
+        let instance = self.evaluated.instance(id)?;
+        let name = instance.name.to_string();
+        if instance.kind == "material" {
+            return Some(Stuff { material: self.material(id), product: None, name });
+        }
+        let product = self.product(id)?;
+        Some(Stuff {
+            material: self.model.product(product).and_then(|product| product.of),
+            product: Some(product),
+            name,
+        })
+    }
+
+    pub(super) fn product_in(&mut self, bound: &Bound, label: &str) -> Option<ProductId> {
+        bound.instance(label).and_then(|id| self.product(id))
+    }
+}

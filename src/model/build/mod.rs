@@ -1,0 +1,101 @@
+//! Makes the wall of evaluated declarations. What is missing or makes no sense is a problem; the rest is kept.
+
+mod details;
+mod faces;
+mod goods;
+mod layers;
+mod outline;
+mod problems;
+mod site;
+mod standing;
+
+use std::collections::BTreeMap;
+
+use super::{AssemblyId, DetailId, FaceId, MaterialId, Model, ProductId};
+use crate::diagnose::{Diagnostic, settle};
+use crate::eval::{Evaluated, InstanceId};
+use crate::resolve::Project;
+
+/// Makes the wall of evaluated declarations. Never fails: what is missing or makes no sense is a problem, and the rest is kept.
+pub fn build(project: &Project, evaluated: &Evaluated) -> Model {
+    let mut builder = Builder {
+        project,
+        evaluated,
+        model: Model::default(),
+        materials: BTreeMap::new(),
+        products: BTreeMap::new(),
+        assemblies: BTreeMap::new(),
+        details: BTreeMap::new(),
+    };
+    for &id in &evaluated.own {
+        builder.declaration(id);
+    }
+    builder.finish()
+}
+
+struct Builder<'p> {
+    project: &'p Project,
+    evaluated: &'p Evaluated,
+    model: Model,
+    materials: BTreeMap<InstanceId, MaterialId>,
+    products: BTreeMap<InstanceId, ProductId>,
+    assemblies: BTreeMap<InstanceId, AssemblyId>,
+    details: BTreeMap<InstanceId, DetailId>,
+}
+
+impl Builder<'_> {
+    fn problem(&mut self, problem: Diagnostic) {
+        self.model.problems.push(problem);
+    }
+
+    fn declaration(&mut self, id: InstanceId) {
+        let Some(instance) = self.evaluated.instance(id) else { return };
+        match instance.kind {
+            "project" => self.project_facts(&instance.bound),
+            "site" => self.site(&instance.bound),
+            "assembly" => {
+                self.assembly(id);
+            }
+            "detail" => {
+                self.detail(id);
+            }
+            "face" => self.face(&instance.bound),
+            "building" => self.building(&instance.bound),
+            "accept" => self.accept(&instance.bound, ""),
+            // Materials, products, climates and rule sets come in when something names them; sections and evidence are kept
+            // in the text for a later edition.
+            _ => {}
+        }
+    }
+
+    /// Ties names together once every face is known, and puts the common-practice rule set last.
+    fn finish(mut self) -> Model {
+        self.fallback_rule_set();
+        self.join_faces();
+        settle(&mut self.model.problems);
+        self.model
+    }
+
+    fn join_faces(&mut self) {
+        let ids: BTreeMap<String, FaceId> =
+            self.model.faces.iter().enumerate().map(|(at, face)| (face.name.clone(), FaceId(at as u32))).collect();
+        let corners =
+            self.model.faces.iter_mut().flat_map(|face| &mut face.edges).filter_map(|edge| edge.meets.as_mut());
+        let mut strangers = Vec::new();
+        for corner in corners {
+            corner.id = ids.get(&corner.face).copied();
+            if corner.id.is_none() {
+                strangers.push(problems::no_such_face(corner.origin, &corner.face, ids.keys()));
+            }
+        }
+        for building in &mut self.model.buildings {
+            for (name, id, origin) in &mut building.faces {
+                *id = ids.get(name).copied();
+                if id.is_none() {
+                    strangers.push(problems::no_such_face(*origin, name, ids.keys()));
+                }
+            }
+        }
+        self.model.problems.extend(strangers);
+    }
+}

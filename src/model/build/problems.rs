@@ -1,0 +1,93 @@
+//! What can be wrong with a wall whose words were understood.
+
+use crate::diagnose::{Diagnostic, did_you_mean};
+use crate::source::Span;
+
+pub(super) fn no_such_face<'a>(at: Span, name: &str, known: impl Iterator<Item = &'a String>) -> Diagnostic {
+    let mut problem = Diagnostic::error("name.unknown", at, format!("there is no face `{name}` in the project"));
+    problem.help.extend(did_you_mean(name, known.map(String::as_str)));
+    problem.help("a face in another file is brought in by checking the folder, or by `use`")
+}
+
+pub(super) fn no_such_area<'a>(at: Span, name: &str, face: &str, known: impl Iterator<Item = &'a str>) -> Diagnostic {
+    let mut problem = Diagnostic::error("name.unknown", at, format!("`{face}` has no area `{name}`"));
+    problem.help.extend(did_you_mean(name, known));
+    problem
+}
+
+pub(super) fn no_such_run<'a>(at: Span, name: &str, face: &str, known: impl Iterator<Item = &'a str>) -> Diagnostic {
+    let known: Vec<&str> = known.collect();
+    let mut problem = Diagnostic::error("name.unknown", at, format!("`{face}` has no edge or opening `{name}`"));
+    problem.help.extend(did_you_mean(name, known.iter().copied()));
+    problem.help(format!("it has: {}", known.join(", ")))
+}
+
+pub(super) fn twice(at: Span, what: &str, name: &str, first: Span) -> Diagnostic {
+    Diagnostic::error("name.twice", at, format!("{what} `{name}` is declared twice on this face"))
+        .label("again here")
+        .also(first, "first here")
+}
+
+pub(super) fn second(at: Span, what: &str, first: Span) -> Diagnostic {
+    Diagnostic::error("project.second", at, format!("a second {what} is declared"))
+        .also(first, "the first one")
+        .help(format!("keep one {what}"))
+}
+
+pub(super) fn not_positive(at: Span, what: &str) -> Diagnostic {
+    Diagnostic::error("size.not_positive", at, format!("{what} must be more than 0"))
+}
+
+pub(super) fn absurd(at: Span, what: &str, shown: &str, most: &str) -> Diagnostic {
+    Diagnostic::error("size.absurd", at, format!("{what} of {shown} is no size of a wall"))
+        .help(format!("the most that is read is {most}; is the unit right?"))
+}
+
+pub(super) fn outside_face(at: Span, what: &str, name: &str, face: &str) -> Diagnostic {
+    Diagnostic::error("place.outside", at, format!("{what} `{name}` is not inside the outline of `{face}`"))
+        .help("places are measured from the face's own 0, x to the right seen from outside")
+}
+
+pub(super) fn overlap(at: Span, name: &str, other: &str, first: Span) -> Diagnostic {
+    Diagnostic::error("place.overlap", at, format!("`{name}` overlaps `{other}`")).also(first, "this one")
+}
+
+pub(super) fn no_outline(at: Span, face: &str) -> Diagnostic {
+    Diagnostic::error("face.no_outline", at, format!("face `{face}` has no outline")).help(
+        "write `outline from (0, 0) {` and one line an edge, or for a rectangle `base 0 from 0 to 8m` and `top 2.4m`",
+    )
+}
+
+pub(super) fn both_outlines(at: Span, outline: Span) -> Diagnostic {
+    Diagnostic::error("face.two_outlines", at, "the shorthand for a rectangle stands beside an outline")
+        .also(outline, "the outline")
+        .help("keep the outline, and put the details on its lines")
+}
+
+pub(super) fn open_outline(at: Span) -> Diagnostic {
+    Diagnostic::error("outline.open", at, "the walk does not come back to its start")
+        .help("end the last edge with `to start`")
+}
+
+pub(super) fn outline_fault(at: Span, title: String) -> Diagnostic {
+    Diagnostic::error("outline.fault", at, title)
+}
+
+pub(super) fn clockwise(at: Span) -> Diagnostic {
+    Diagnostic::error("outline.clockwise", at, "the walk goes round clockwise")
+        .help("walk anticlockwise: along the base to the right, up, back along the top, and down the left")
+}
+
+pub(super) fn no_place(at: Span, name: &str) -> Diagnostic {
+    Diagnostic::error("place.missing", at, format!("`{name}` has no place"))
+        .help("write `at (x, y)` for its lower left, or `head_at (x, y)` for its upper left")
+}
+
+pub(super) fn wrong_detail(at: Span, detail: &str, is_for: &str, found: &str) -> Diagnostic {
+    Diagnostic::error("detail.wrong_place", at, format!("detail `{detail}` is for {is_for}, not for {found}"))
+}
+
+pub(super) fn no_gap_size(at: Span) -> Diagnostic {
+    Diagnostic::error("furring.size", at, "a furring size has a thickness and a width")
+        .help("write it as `19mm x 64mm`, thickness first")
+}

@@ -1,0 +1,174 @@
+//! Project, site, climate, rule sets and acceptances.
+
+use super::{Builder, problems};
+use crate::eval::{Bound, Instance, InstanceId, Value};
+use crate::model::{Accept, Climate, Limit, ProjectFacts, RuleSet, Site, Sureness};
+use crate::units::System;
+
+/// The library's rule set of habits, asked after all sets that the site names.
+const FALLBACK: &str = "common_practice";
+
+impl Builder<'_> {
+    pub(super) fn project_facts(&mut self, bound: &Bound) {
+        let text = |word: &str| {
+            bound.clause(word).and_then(|clause| clause.text("text")).map(|text| text.to_string()).unwrap_or_default()
+        };
+        let units = match bound.clause("units").and_then(|clause| clause.word("system")) {
+            Some("imperial") => System::Imperial,
+            _ => System::Metric,
+        };
+        let name = bound.name().unwrap_or_default().to_owned();
+        let title = text("title");
+        self.model.project = ProjectFacts {
+            title: if title.is_empty() { name.replace('_', " ") } else { title },
+            name,
+            revision: text("revision"),
+            units,
+        };
+    }
+
+    pub(super) fn site(&mut self, bound: &Bound) {
+        if let Some(first) = &self.model.site {
+            let problem = problems::second(bound.span, "site", first.origin);
+            self.problem(problem);
+            return;
+        }
+        let climate = bound.clause("climate").and_then(|clause| clause.instance("of")).and_then(|id| self.climate(id));
+        let own = |word: &str| bound.clause(word).and_then(|clause| clause.number("pressure"));
+        let word = |clause: &str, label: &str| bound.clause(clause).and_then(|clause| clause.word(label));
+        self.model.site = Some(Site {
+            name: bound.name().unwrap_or_default().to_owned(),
+            wind: own("wind").or(climate.as_ref().and_then(|climate| climate.wind)),
+            driving_rain: own("driving_rain").or(climate.as_ref().and_then(|climate| climate.driving_rain)),
+            climate,
+            snow: bound.clause("snow").and_then(|clause| clause.length("depth")),
+            salt: word("salt", "from"),
+            wildfire: word("wildfire", "zone") == Some("yes"),
+            terrain: word("terrain", "kind"),
+            interior: word("interior", "humidity"),
+            origin: bound.span,
+        });
+        let sets = bound.clause("limits").map(|clause| clause.instances("of")).unwrap_or_default();
+        for id in sets {
+            if let Some(instance) = self.evaluated.instance(id) {
+                self.model.rule_sets.push(rule_set(instance));
+            }
+        }
+    }
+
+    fn climate(&self, id: InstanceId) -> Option<Climate> {
+        let instance = self.evaluated.instance(id)?;
+        let bound = &instance.bound;
+        let months = |word: &str| match bound.clause(word).and_then(|clause| clause.get("months")) {
+            Some(Value::Numbers(numbers)) => numbers.iter().map(|number| number.si()).collect(),
+            Some(Value::Lengths(lengths)) => lengths.iter().map(|length| length.as_mm()).collect(),
+            _ => Vec::new(),
+        };
+        let number = |word: &str, label: &str| bound.clause(word).and_then(|clause| clause.number(label));
+        let extremes = bound.clause("extremes").and_then(|clause| match clause.get("range") {
+            Some(Value::Range(low, high)) => Some((low.si(), high.si())),
+            _ => None,
+        });
+        Some(Climate {
+            name: instance.name.to_string(),
+            temperature: months("temperature"),
+            humidity: months("humidity"),
+            wind_speed: months("wind_speed"),
+            rain: months("rain"),
+            extremes,
+            degree_days: number("degree_days", "number"),
+            moisture_index: number("moisture_index", "number"),
+            driving_rain: number("driving_rain", "pressure"),
+            wind: number("wind", "pressure"),
+        })
+    }
+
+    /// The library's habits come last, so that a project without rule sets still gets warnings.
+    pub(super) fn fallback_rule_set(&mut self) {
+        if self.model.rule_sets.iter().any(|set| set.name == FALLBACK) {
+            return;
+        }
+        if let Some(&id) = self.evaluated.fallback_limits.as_ref()
+            && let Some(instance) = self.evaluated.instance(id)
+        {
+            self.model.rule_sets.push(rule_set(instance));
+        }
+    }
+
+    /// `within` is the dotted place the acceptance stands in, empty for a file.
+    pub(super) fn accept(&mut self, bound: &Bound, within: &str) {
+        let (Some(rule), Some(place), Some(why), Some(by)) =
+            (bound.path("rule"), bound.path("place"), bound.text("why"), bound.text("by"))
+        else {
+            return;
+        };
+        let authority = bound.clause("authority").and_then(|clause| {
+            let reference = bound.clause("reference").and_then(|clause| clause.text("text"));
+            let dated = bound.clause("dated").and_then(|clause| clause.date("date"));
+            Some((clause.text("role")?, reference, dated))
+        });
+        let not_worse_than = bound.clause("not_worse_than").and_then(|clause| clause.number("value"));
+        let place = if within.is_empty() || place.starts_with(&format!("{within}.")) || place == within {
+            place
+        } else {
+            format!("{within}.{place}")
+        };
+        self.model.accepts.push(Accept {
+            rule,
+            place,
+            why,
+            by,
+            until: bound.date("until"),
+            authority,
+            not_worse_than,
+            origin: bound.span,
+        });
+    }
+}
+
+fn rule_set(instance: &Instance) -> RuleSet {
+    let bound = &instance.bound;
+    let text = |bound: &Bound, word: &str, label: &str| {
+        bound.clause(word).and_then(|clause| clause.text(label)).map(|text| text.to_string()).unwrap_or_default()
+    };
+    let title = text(bound, "title", "text");
+    let title = if title.is_empty() { instance.name.replace('_', " ") } else { title };
+    let edition = text(bound, "edition", "text");
+    let limits = bound.all("limit").filter_map(|limit| {
+        let value = match limit.get("value")? {
+            Value::Path(words) => {
+                Value::Text(words.iter().map(|word| &*word.text).collect::<Vec<_>>().join(".").into())
+            }
+            value => value.clone(),
+        };
+        let sure =
+            limit.clause("sure").and_then(|clause| clause.word("how")).map_or(Sureness::Memory, Sureness::from_word);
+        let made = Limit {
+            value,
+            clause: text(limit, "clause", "text"),
+            source: text(limit, "source", "text"),
+            edition: edition.clone(),
+            set: title.clone(),
+            sure,
+            origin: limit.span,
+        };
+        Some((limit.path("name")?, made))
+    });
+    let limits = limits.collect();
+    RuleSet {
+        name: instance.name.to_string(),
+        jurisdiction: text(bound, "jurisdiction", "text"),
+        title,
+        edition,
+        limits,
+    }
+}
+
+/// Both ends of a quantity or a range of them, SI.
+pub(super) fn ends(value: Option<&Value>) -> Option<(f64, f64)> {
+    match value? {
+        Value::Number(number) => Some((number.si(), number.si())),
+        Value::Range(low, high) => Some((low.si(), high.si())),
+        _ => None,
+    }
+}
