@@ -130,7 +130,9 @@ impl Builder<'_> {
         let place =
             |point: &Point| format!("({}, {})", display::length(point.x, units), display::length(point.y, units));
         let problem = match fault {
-            OutlineFault::TooFewPoints { .. } => problems::outline_fault(whole, "an outline has at least three edges".into()),
+            OutlineFault::TooFewPoints { .. } => {
+                problems::outline_fault(whole, "an outline has at least three edges".into())
+            }
             OutlineFault::OutOfReach { .. } => {
                 problems::outline_fault(whole, "this outline reaches too far to be a wall".into())
             }
