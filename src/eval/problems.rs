@@ -1,7 +1,7 @@
 //! What can be wrong with a statement's words and values.
 
 use crate::diagnose::{Diagnostic, did_you_mean};
-use crate::schema::{Element, Form, Row, SlotKind, contexts_of};
+use crate::schema::{Row, SlotKind, contexts_of, usage};
 use crate::source::Span;
 use crate::syntax::Word;
 
@@ -105,30 +105,6 @@ pub(super) fn range_backward(at: Span) -> Diagnostic {
 
 pub(super) fn nothing_to_remove(at: Span, name: &str) -> Diagnostic {
     Diagnostic::error("like.nothing", at, format!("there is no `{name}` to remove or follow in what this is like"))
-}
-
-/// A form as a person would write it: `layer NAME MATERIAL [LENGTH]`.
-pub(super) fn usage(row: &Row) -> String {
-    fn walk(elements: &[Element], into: &mut Vec<String>) {
-        for element in elements {
-            match element {
-                Element::Word(word) => into.push((*word).to_owned()),
-                Element::Slot(label, kind) => into.push(match kind {
-                    SlotKind::Choice(words) | SlotKind::Choices(words) if words.len() <= 6 => words.join("|"),
-                    _ => label.to_uppercase(),
-                }),
-                Element::Optional(inner) => {
-                    let mut parts = Vec::new();
-                    walk(inner, &mut parts);
-                    into.push(format!("[{}]", parts.join(" ")));
-                }
-            }
-        }
-    }
-    let form: &Form = row.parsed();
-    let mut parts = vec![row.word.to_owned()];
-    walk(&form.elements, &mut parts);
-    parts.join(" ")
 }
 
 /// What a slot wants, with an example.

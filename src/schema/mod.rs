@@ -7,8 +7,10 @@ mod faces;
 mod files;
 mod form;
 mod goods;
+mod reference;
 
 pub use form::{Element, Form, SlotKind};
+pub use reference::{reference, usage};
 
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
