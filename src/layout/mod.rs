@@ -1,1 +1,3 @@
 //! Where things go: furring, courses, holes.
+
+pub mod holes;

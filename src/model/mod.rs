@@ -3,6 +3,7 @@
 
 mod build;
 mod goods;
+mod queries;
 mod site;
 mod wall;
 
