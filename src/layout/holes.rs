@@ -213,7 +213,8 @@ fn studs_along(model: &Model, plan: &Plan, face: FaceId, line: Segment) -> Resul
     let bounds = plan.face(face).and_then(|face| face.outline.bounds());
     let runs = plan.runs_of(face).filter(|(_, run)| run.segment.overlap_near(line, Length(10_000)).is_some());
     let area = runs.into_iter().find_map(|(_, run)| run.area).unwrap_or(0);
-    let assembly = model.face(face).and_then(|face| face.areas.get(area)).and_then(|area| model.assembly(area.assembly));
+    let assembly =
+        model.face(face).and_then(|face| face.areas.get(area)).and_then(|area| model.assembly(area.assembly));
     let (Some(bounds), Some(assembly)) = (bounds, assembly) else { return Ok(Vec::new()) };
     let frame = assembly.frame().map(|(_, frame)| frame).ok_or_else(|| format!("the frame of `{}`", assembly.name))?;
     let found = studs(frame, bounds.left, bounds.right);
@@ -285,7 +286,10 @@ mod tests {
         let marks = between_supports(Length::ZERO, Length::mm(500), &strips, Length::mm(8), Length::ZERO);
         // 0…95, 120…395, 405…500.
         assert_eq!(tenths(&marks), [475, 2575, 4525]);
-        assert_eq!(between_supports(Length::ZERO, Length::mm(500), &[], Length::mm(8), Length::ZERO), [Length::mm(250)]);
+        assert_eq!(
+            between_supports(Length::ZERO, Length::mm(500), &[], Length::mm(8), Length::ZERO),
+            [Length::mm(250)]
+        );
     }
 
     #[test]
