@@ -91,12 +91,12 @@ impl Place<'_> {
 
 /// Tailored words for the mistake at byte `at` of a clause, if it is one of those that builders make.
 pub(super) fn advise(file: FileId, base: usize, text: &str, at: usize) -> Option<Diagnostic> {
-    let ends = |character: char| matches!(character, ' ' | '\t' | '\n' | ',' | '(' | ')');
-    let start = text.get(..at)?.rfind(ends).map_or(0, |last| last + 1);
-    let end = text.get(at..)?.find(ends).map_or(text.len(), |length| at + length);
+    let start = text.get(..at)?.rfind(is_run_end).map_or(0, |last| last + 1);
+    let end = text.get(at..)?.find(is_run_end).map_or(text.len(), |length| at + length);
     let place = Place { file, base, text, at, start, run: text.get(start..end).unwrap_or("") };
-    let by_run: [fn(&Place) -> Option<Diagnostic>; 11] = [
+    let by_run: [fn(&Place) -> Option<Diagnostic>; 12] = [
         semicolon,
+        lone_x,
         inch_mark,
         vulgar,
         nominal_size,
@@ -119,6 +119,34 @@ fn semicolon(place: &Place) -> Option<Diagnostic> {
     let problem = Diagnostic::error("text.semicolon", span, "a statement ends with its line, without `;`");
     let last = place.behind().trim_end().len() == 1;
     Some(if last { problem.fix("remove `;`", span, "") } else { problem.help("put what follows on its own line") })
+}
+
+/// `x` without a size on both sides.
+fn lone_x(place: &Place) -> Option<Diagnostic> {
+    matches!(place.run, "x" | "×").then(|| {
+        place
+            .error("text.lone_x", format!("`{}` joins the sides of a size and means nothing else", place.run))
+            .help("a size is written `19mm x 64mm`; a name cannot be `x`")
+    })
+}
+
+/// Every other foot or inch mark behind byte `from` of a clause in which one mistake was found.
+pub(super) fn more_marks(file: FileId, base: usize, text: &str, from: usize) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    let rest = text.get(from..).unwrap_or("");
+    let mut start = from;
+    for run in rest.split(is_run_end) {
+        let before = text.get(..start).and_then(|text| text.chars().next_back());
+        if before.is_none_or(is_run_end) {
+            found.extend(inch_mark(&Place { file, base, text, at: start, start, run }));
+        }
+        start += run.len() + 1;
+    }
+    found
+}
+
+fn is_run_end(character: char) -> bool {
+    matches!(character, ' ' | '\t' | '\n' | ',' | '(' | ')')
 }
 
 /// `8'-6"`, `16"`, `8'`, also with the curly marks that editors make of them.

@@ -10,6 +10,9 @@ use super::tree::{Statement, Word};
 use crate::diagnose::Diagnostic;
 use crate::source::{FileId, Span};
 
+/// Ordinary blanks: others are a mistake that is told by itself.
+const BLANKS: [char; 2] = [' ', '\t'];
+
 /// What a line holds.
 pub(super) struct Read {
     /// The statement, if the line has so much as a first word.
@@ -54,7 +57,7 @@ impl Clauses<'_> {
         for (index, &(start, end)) in chunks.iter().enumerate() {
             if start == end {
                 list_comma = index + 1 == chunks.len();
-                self.empty_clause(end, list_comma);
+                self.empty_clause(line.start, end, list_comma);
                 head.as_mut().into_iter().for_each(|head| head.broken = true);
                 continue;
             }
@@ -82,17 +85,18 @@ impl Clauses<'_> {
         (head, list_comma)
     }
 
-    /// Two commas in a row, or one at the end of the line.
-    fn empty_clause(&mut self, end: usize, at_end: bool) {
-        let before = self.text.get(..end).and_then(|text| text.rfind(',')).unwrap_or(end);
-        let span = Span::new(self.file, before, before + 1);
+    /// A comma too many, or one at the end of the line.
+    fn empty_clause(&mut self, line_start: usize, end: usize, at_end: bool) {
+        let before = self.slice(line_start, end).rfind(',').filter(|_| at_end);
+        let comma = before.map_or(end, |before| line_start + before);
+        let span = Span::new(self.file, comma, comma + 1);
         let (code, title) = match at_end {
             true => ("text.comma_at_end", "a comma at the end of a line starts no clause"),
-            false => ("text.expected", "found nothing between two commas, expected a clause"),
+            false => ("text.expected", "found a comma, expected a clause before it"),
         };
         let help = match at_end {
             true => "write the clause on this line, or open a block with `{` and write one clause a line",
-            false => "remove one of the commas",
+            false => "remove the comma",
         };
         self.problems.push(Diagnostic::error(code, span, title).help(help));
     }
@@ -116,11 +120,17 @@ impl Clauses<'_> {
 
     fn clause(&mut self, start: usize, end: usize) -> Option<Statement> {
         let spoilt = self.spoilt_at.filter(|at| (start..end).contains(at));
-        let text = self.text.get(start..spoilt.unwrap_or(end)).unwrap_or("").trim_end();
+        let text = self.text.get(start..spoilt.unwrap_or(end)).unwrap_or("").trim_end_matches(BLANKS);
         if spoilt.is_none() {
             match grammar::read(Rule::one_clause, text) {
                 Ok(pairs) => return self.build(start, text, pairs),
-                Err(refusal) => self.problems.push(explain::clause(self.file, start, text, &refusal)),
+                Err(refusal) => {
+                    let problem = explain::clause(self.file, start, text, &refusal);
+                    let told = problem.main.span.end as usize;
+                    let more = advice::more_marks(self.file, start, text, told.saturating_sub(start));
+                    self.problems.push(problem);
+                    self.problems.extend(more);
+                }
             }
         }
         let pairs = grammar::read(Rule::good_start, text).ok()?;
@@ -176,8 +186,8 @@ fn chunks(line: &str, base: usize) -> Vec<(usize, usize)> {
     parts.push((from, line.len()));
     let trim = |(from, to): (usize, usize)| {
         let part = line.get(from..to).unwrap_or("");
-        let start = base + to - part.trim_start().len();
-        (start, (base + from + part.trim_end().len()).max(start))
+        let start = base + to - part.trim_start_matches(BLANKS).len();
+        (start, (base + from + part.trim_end_matches(BLANKS).len()).max(start))
     };
     parts.into_iter().map(trim).collect()
 }

@@ -11,7 +11,7 @@ const QUOTED: usize = 30;
 
 /// What is wrong with a clause that begins at byte `base` of the file.
 pub(super) fn clause(file: FileId, base: usize, text: &str, refusal: &Refusal) -> Diagnostic {
-    let at = floor(text, refusal.at);
+    let at = behind_blanks(text, floor(text, refusal.at));
     if refusal.expected.is_empty() {
         let span = Span::new(file, base, base + text.len());
         return Diagnostic::error("text.too_deep", span, "this is too much for one line")
@@ -22,11 +22,13 @@ pub(super) fn clause(file: FileId, base: usize, text: &str, refusal: &Refusal) -
     }
     let (start, end) = token(text, at);
     let span = Span::new(file, base + start, base + end);
+    let before = text.get(..at).unwrap_or("");
+    let in_brackets = before.matches('(').count() > before.matches(')').count();
     let found = match text.get(at..end) {
         Some(token) if !token.is_empty() => quoted(token),
         _ => "the end of the line".to_owned(),
     };
-    Diagnostic::error("text.expected", span, format!("found {found}, expected {}", wanted(&refusal.expected)))
+    Diagnostic::error("text.expected", span, format!("found {found}, expected {}", wanted(&refusal.expected, in_brackets)))
 }
 
 fn floor(text: &str, at: usize) -> usize {
@@ -35,6 +37,13 @@ fn floor(text: &str, at: usize) -> usize {
         at -= 1;
     }
     at
+}
+
+/// What is wrong stands behind the blanks, if anything does.
+fn behind_blanks(text: &str, at: usize) -> usize {
+    let rest = text.get(at..).unwrap_or("");
+    let seen = rest.trim_start_matches([' ', '\t', '\r', '\n']);
+    if seen.is_empty() { at } else { text.len() - seen.len() }
 }
 
 /// The token at `at`: a word, a number with what is glued to it, a text, or one character. At the end of the text
@@ -73,8 +82,11 @@ fn quoted(token: &str) -> String {
 }
 
 /// "a value, a comma or the end of the line".
-fn wanted(rules: &[Rule]) -> String {
+fn wanted(rules: &[Rule], in_brackets: bool) -> String {
     let mut words: Vec<(u8, &str)> = rules.iter().filter_map(|&rule| words_for(rule)).collect();
+    if in_brackets && !words.iter().any(|&(order, _)| order == 2) {
+        words.extend([(3, "a comma"), (4, "`)`")]);
+    }
     words.sort_unstable();
     words.dedup();
     let words: Vec<&str> = words.into_iter().map(|(_, word)| word).collect();
@@ -95,13 +107,13 @@ fn words_for(rule: Rule) -> Option<(u8, &'static str)> {
         Rule::path | Rule::item | Rule::value | Rule::measure | Rule::date | Rule::text => (2, "a value"),
         Rule::tuple | Rule::entry => (2, "a value"),
         Rule::more_sides | Rule::times | Rule::upper_end => return None,
-        Rule::operator => (5, "`+`, `-`, `*` or `/` between blanks"),
+        Rule::operator => (5, "a sign such as `+` between blanks"),
         Rule::parameters | Rule::list => return None,
         Rule::comma => (6, "a comma"),
         Rule::open | Rule::block => (7, "`{`"),
         Rule::close => (7, "`}`"),
         Rule::EOI | Rule::end => (8, "the end of the clause"),
-        Rule::file | Rule::declaration | Rule::declaration_word => (0, "a declaration"),
+        Rule::file | Rule::declaration | Rule::declaration_word | Rule::cut => (0, "a declaration"),
         Rule::doc | Rule::blank | Rule::sp | Rule::gap | Rule::newline | Rule::comment | Rule::rest => return None,
         Rule::word_char | Rule::plain | Rule::part | Rule::feet | Rule::unit | Rule::unit_word | Rule::known => {
             return None;

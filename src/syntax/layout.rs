@@ -6,7 +6,7 @@ use std::ops::Range;
 use super::Parsed;
 use super::clause::{self, Read};
 use super::lines::{self, Fault, Line, MAX_DEPTH, Outline, Shape};
-use super::tree::Statement;
+use super::tree::{Item, Statement};
 use crate::diagnose::{Diagnostic, did_you_mean};
 use crate::source::{FileId, Span};
 
@@ -443,16 +443,23 @@ fn next_indent(behind: &[Line]) -> Option<u32> {
     behind.first().and_then(|line| line.indent)
 }
 
+/// The keyword, and the first argument if it is a single word.
+fn name(statement: &Statement) -> String {
+    match statement.arguments.first().and_then(Item::word) {
+        Some(word) => format!("{} {}", statement.keyword.text, word.text),
+        None => statement.keyword.text.to_string(),
+    }
+}
+
 fn unclosed(frame: &Frame) -> Diagnostic {
-    let keyword = &frame.statement.keyword;
-    Diagnostic::error("text.unclosed_block", frame.open, format!("the block of `{}` is left open", keyword.text))
+    Diagnostic::error("text.unclosed_block", frame.open, format!("the block of `{}` is left open", name(&frame.statement)))
         .label("this `{` has no `}`")
         .help("add a `}` on its own line where the block ends")
 }
 
 fn missing_open(statement: &Statement) -> Diagnostic {
     let span = statement.head_span();
-    let title = format!("`{}` has lines under it but no `{{`", statement.keyword.text);
+    let title = format!("`{}` has lines under it but no `{{`", name(statement));
     let end = Span { start: statement.span.end, end: statement.span.end, ..span };
     Diagnostic::error("text.missing_open", span, title).fix("add `{` at the end of this line", end, " {")
 }

@@ -168,11 +168,15 @@ impl Scan<'_> {
         rest.find('\n').map_or(self.bytes.len(), |length| at + length)
     }
 
-    /// `end` without the blanks before it.
+    /// `end` without the blanks before it. A carriage return counts as one only before a line end.
     fn trimmed(&self, start: usize, end: usize) -> usize {
         let mut end = end;
-        while end > start && matches!(self.byte(end - 1), b' ' | b'\t' | b'\r' | b'\n') {
-            end -= 1;
+        while end > start {
+            match self.byte(end - 1) {
+                b' ' | b'\t' | b'\n' => end -= 1,
+                b'\r' if self.byte(end) == b'\n' => end -= 1,
+                _ => break,
+            }
         }
         end
     }

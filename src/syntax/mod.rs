@@ -4,6 +4,7 @@ mod advice;
 mod build;
 mod clause;
 mod explain;
+mod format;
 mod grammar;
 mod layout;
 mod lines;
@@ -13,6 +14,7 @@ mod tests;
 mod tree;
 
 pub use build::SMALL_WORDS;
+pub use format::format;
 pub use lines::{DECLARATION_WORDS, pieces};
 pub use tree::{Entry, Item, ItemKind, Literal, Operator, Statement, Tree, Word};
 
