@@ -32,7 +32,9 @@ fn walls(bytes: usize) -> String {
                  pipe drain_{window} 40mm at (18ft, 30in) {{\n        fall 2%\n        seal collar\n        upstand (depth + 81mm)\n    }}\n"
             );
         }
-        text.push_str("    accept gap.shallow on lower because \"matches the old wall\" by \"site lead\" until 2027-05-01\n}\n\n");
+        text.push_str(
+            "    accept gap.shallow on lower because \"matches the old wall\" by \"site lead\" until 2027-05-01\n}\n\n",
+        );
     }
     text
 }

@@ -28,7 +28,11 @@ pub(super) fn clause(file: FileId, base: usize, text: &str, refusal: &Refusal) -
         Some(token) if !token.is_empty() => quoted(token),
         _ => "the end of the line".to_owned(),
     };
-    Diagnostic::error("text.expected", span, format!("found {found}, expected {}", wanted(&refusal.expected, in_brackets)))
+    Diagnostic::error(
+        "text.expected",
+        span,
+        format!("found {found}, expected {}", wanted(&refusal.expected, in_brackets)),
+    )
 }
 
 fn floor(text: &str, at: usize) -> usize {

@@ -68,7 +68,9 @@ impl<'t> Printer<'t> {
 
     /// Prints the comments before byte `end` that have a line of their own.
     fn own_comments(&mut self, end: usize, depth: usize, first: &mut bool) {
-        while let Some((comment, rest)) = self.comments.split_first().filter(|(comment, _)| (comment.start as usize) < end) {
+        while let Some((comment, rest)) =
+            self.comments.split_first().filter(|(comment, _)| (comment.start as usize) < end)
+        {
             self.begin(comment.start as usize, depth, *first);
             *first = false;
             self.out.push_str(self.old(*comment));
@@ -218,9 +220,8 @@ impl<'t> Printer<'t> {
             return true;
         }
         let empty = |block: Span| !self.has_comment(block);
-        let simple = |clause: &Statement| {
-            clause.clauses.is_empty() && clause.doc.is_none() && clause.block.is_none_or(empty)
-        };
+        let simple =
+            |clause: &Statement| clause.clauses.is_empty() && clause.doc.is_none() && clause.block.is_none_or(empty);
         if !statement.clauses.iter().all(simple) {
             return false;
         }
@@ -232,7 +233,8 @@ impl<'t> Printer<'t> {
         }
         let heads: Vec<String> = statement.clauses.iter().map(|clause| self.head(clause, usize::MAX)).collect();
         let tall = head.contains('\n') || heads.iter().any(|head| head.contains('\n'));
-        let width = depth * INDENT + head.chars().count() + heads.iter().map(|head| head.chars().count() + 2).sum::<usize>();
+        let width =
+            depth * INDENT + head.chars().count() + heads.iter().map(|head| head.chars().count() + 2).sum::<usize>();
         !tall && width <= WIDTH
     }
 

@@ -452,9 +452,13 @@ fn name(statement: &Statement) -> String {
 }
 
 fn unclosed(frame: &Frame) -> Diagnostic {
-    Diagnostic::error("text.unclosed_block", frame.open, format!("the block of `{}` is left open", name(&frame.statement)))
-        .label("this `{` has no `}`")
-        .help("add a `}` on its own line where the block ends")
+    Diagnostic::error(
+        "text.unclosed_block",
+        frame.open,
+        format!("the block of `{}` is left open", name(&frame.statement)),
+    )
+    .label("this `{` has no `}`")
+    .help("add a `}` on its own line where the block ends")
 }
 
 fn missing_open(statement: &Statement) -> Diagnostic {

@@ -76,7 +76,23 @@ fn habits_of_the_trade_get_their_own_words() {
 
 #[test]
 fn fixes_mend_the_text() {
-    let cases = ["8'-6\"", "16\"", "6 1/2in", "10-15mm", ".5in", "1 000mm", "1,000mm", "2x4", "19x64mm", "“old”", "6½in", "25°C", "= 1", "a;", "a & b"];
+    let cases = [
+        "8'-6\"",
+        "16\"",
+        "6 1/2in",
+        "10-15mm",
+        ".5in",
+        "1 000mm",
+        "1,000mm",
+        "2x4",
+        "19x64mm",
+        "“old”",
+        "6½in",
+        "25°C",
+        "= 1",
+        "a;",
+        "a & b",
+    ];
     for case in cases {
         let text = format!("use a\nface b {{\n    lap {case}\n}}\n");
         let parsed = parse(FileId(0), &text);
@@ -89,8 +105,14 @@ fn fixes_mend_the_text() {
 #[test]
 fn three_mistakes_give_three_messages_and_the_rest_is_kept() {
     let text = "use std.boards\nsite a {\n    climate = b\n    wind 0.48kPa\n}\nface c {\n    lap 8'-6\", detail d\n    pipe e at (1ft, 2ft\n    area f\n}\n";
-    assert_eq!(found(text), [("text.equals", "=".into()), ("text.inch_mark", "8'-6\"".into()), ("text.unclosed_bracket", "(".into())]);
-    assert_eq!(tree(text), "use std.boards\nsite a {climate; wind 48/100kPa}\nface c {lap 8 {detail d}; pipe e at; area f}");
+    assert_eq!(
+        found(text),
+        [("text.equals", "=".into()), ("text.inch_mark", "8'-6\"".into()), ("text.unclosed_bracket", "(".into())]
+    );
+    assert_eq!(
+        tree(text),
+        "use std.boards\nsite a {climate; wind 48/100kPa}\nface c {lap 8 {detail d}; pipe e at; area f}"
+    );
 }
 
 #[test]
@@ -159,7 +181,17 @@ fn text_that_is_not_indented_goes_by_its_braces() {
 
 #[test]
 fn a_broken_line_keeps_its_block() {
-    for head in ["block 8'-6\" {", "block ? b {", "block (1ft, 2ft {", "block \"b {", "? {", "block b; {", "block b, {", "block b { # note", "block b = {"] {
+    for head in [
+        "block 8'-6\" {",
+        "block ? b {",
+        "block (1ft, 2ft {",
+        "block \"b {",
+        "? {",
+        "block b; {",
+        "block b, {",
+        "block b { # note",
+        "block b = {",
+    ] {
         let text = format!("face a {{\n    {head}\n        courses 3\n    }}\n    area e\n}}\nuse f\n");
         assert_eq!(found(&text).len(), 1, "{head}: {:?}", found(&text));
         assert!(tree(&text).contains("{courses 3}; area e}\nuse f"), "{head}: {}", tree(&text));
@@ -187,7 +219,8 @@ fn first_words_are_mended() {
 
 #[test]
 fn brackets_that_break_lines_are_one_mistake() {
-    let text = "face a {\n    outline (\n        (0, 0),\n        (8'-6\", 0),\n        (1ft, 2ft),\n    )\n    area e\n}\n";
+    let text =
+        "face a {\n    outline (\n        (0, 0),\n        (8'-6\", 0),\n        (1ft, 2ft),\n    )\n    area e\n}\n";
     one(text, "text.inch_mark", "8'-6\"");
     assert_eq!(tree(text), "face a {outline; area e}");
     let text = "face a {\n    outline (\n        (0, 0),\n        (1ft, 2ft),\n    area e\n    area f {\n        looks 3deg\n    }\n}\nuse b\n";
@@ -207,7 +240,10 @@ fn messages_read_well() {
         ("inch_marks", "face a {\n    window b frame 4' x 5' at (6ft, 3ft)\n    lap 16\"\n}\n"),
         ("nominal", "face a {\n    furring spruce 2x4\n    furring spruce 1x5\n}\n"),
         ("numbers", "face a {\n    lap 6 1/2in\n    lap 10-15mm\n    lap .5in\n    lap 1,000mm\n    lap 1 000mm\n}\n"),
-        ("expected", "face a {\n    lap ?\n    pipe b at (1ft 2, 3)\n    lap 3mm x\n    lap (1mm +)\n    , b\n    5mm\n}\n"),
+        (
+            "expected",
+            "face a {\n    lap ?\n    pipe b at (1ft 2, 3)\n    lap 3mm x\n    lap (1mm +)\n    , b\n    5mm\n}\n",
+        ),
         ("left_open", "face a {\n    block b {\n        courses 3\n    trim d {\n        fixed at left\n    }\n}\n"),
         ("cut_off", "face a {\n    block b {\n        courses 3\n"),
         ("no_open", "face a\n    looks 3deg\n}\n"),

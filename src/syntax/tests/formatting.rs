@@ -27,9 +27,13 @@ fn the_sample_keeps_its_form() {
 #[test]
 fn blanks_and_indents_are_settled() {
     let text = "wythe   1\n\n\n\nface  a{\n\n  looks   100deg\n\n\n\n\tarea lower wall( depth=10mm ,mesh = a ) below  9ft\n\n}\nuse b\n";
-    let expected = "wythe 1\n\nface a {\n    looks 100deg\n\n    area lower wall(depth = 10mm, mesh = a) below 9ft\n}\n\nuse b\n";
+    let expected =
+        "wythe 1\n\nface a {\n    looks 100deg\n\n    area lower wall(depth = 10mm, mesh = a) below 9ft\n}\n\nuse b\n";
     assert_eq!(checked(text), expected);
-    assert_eq!(checked("use a at(1ft ,2in),b×\n".replace(",b×", ",b 1mm × 2mm").as_str()), "use a at (1ft, 2in), b 1mm x 2mm\n");
+    assert_eq!(
+        checked("use a at(1ft ,2in),b×\n".replace(",b×", ",b 1mm × 2mm").as_str()),
+        "use a at (1ft, 2in), b 1mm x 2mm\n"
+    );
     assert_eq!(checked(""), "");
     assert_eq!(checked("\u{FEFF}use a\r\nuse b\r\n"), "use a\r\nuse b\r\n");
 }
@@ -57,8 +61,12 @@ fn comments_stay_where_they_are() {
 
 #[test]
 fn numbers_and_texts_are_never_touched() {
-    let text = "use a 0.50mm 3/4in 08mm 16 in 8ft  6-1/2in \"x  // {, ;}\" 130mm .. 140mm (a*1)\n".replace("(a*1)", "(a * 1 + (b - 2) * (3))");
-    assert_eq!(checked(&text), "use a 0.50mm 3/4in 08mm 16 in 8ft 6-1/2in \"x  // {, ;}\" 130mm..140mm (a * 1 + (b - 2) * (3))\n");
+    let text = "use a 0.50mm 3/4in 08mm 16 in 8ft  6-1/2in \"x  // {, ;}\" 130mm .. 140mm (a*1)\n"
+        .replace("(a*1)", "(a * 1 + (b - 2) * (3))");
+    assert_eq!(
+        checked(&text),
+        "use a 0.50mm 3/4in 08mm 16 in 8ft 6-1/2in \"x  // {, ;}\" 130mm..140mm (a * 1 + (b - 2) * (3))\n"
+    );
 }
 
 #[test]
@@ -78,18 +86,33 @@ fn a_text_with_mistakes_is_left_alone() {
 
 /// A sound text of random shape.
 fn sound() -> impl Strategy<Value = String> {
-    let item = prop::sample::select(vec!["b", "19mm", "8ft 6in", "(1ft,  2in)", "\"t // u\"", "1mm x 2mm", "w(d=1mm)", "some.rather.long.name", "(a + 1mm)", "(b, // note\n  c)"]);
-    let clause = prop::collection::vec(item, 0..5).prop_map(|items| format!("k {}", items.join("  ")).trim_end().to_owned());
+    let item = prop::sample::select(vec![
+        "b",
+        "19mm",
+        "8ft 6in",
+        "(1ft,  2in)",
+        "\"t // u\"",
+        "1mm x 2mm",
+        "w(d=1mm)",
+        "some.rather.long.name",
+        "(a + 1mm)",
+        "(b, // note\n  c)",
+    ]);
+    let clause =
+        prop::collection::vec(item, 0..5).prop_map(|items| format!("k {}", items.join("  ")).trim_end().to_owned());
     let line = prop::collection::vec(clause, 1..6).prop_map(|clauses| clauses.join(","));
     let end = prop::sample::select(vec!["\n", " // c\n", "\n\n\n", "\n// own\n", "\n\n  // own\n\n", "\n/// doc\n"]);
-    let leaf = (line.clone(), end.clone()).prop_map(|(line, end)| format!("{line}{}", if end.contains("///") { "\n" } else { end }));
+    let leaf = (line.clone(), end.clone())
+        .prop_map(|(line, end)| format!("{line}{}", if end.contains("///") { "\n" } else { end }));
     let tree = leaf.prop_recursive(3, 24, 5, move |inner| {
-        (line.clone(), end.clone(), prop::collection::vec(inner, 0..5), end.clone()).prop_map(|(line, open, children, close)| {
-            let body = children.concat();
-            let open = if body.is_empty() && open.contains("///") { "\n" } else { open };
-            let close = if close.contains("///") { "\n" } else { close };
-            format!("{line} {{{open}{body}}}{close}")
-        })
+        (line.clone(), end.clone(), prop::collection::vec(inner, 0..5), end.clone()).prop_map(
+            |(line, open, children, close)| {
+                let body = children.concat();
+                let open = if body.is_empty() && open.contains("///") { "\n" } else { open };
+                let close = if close.contains("///") { "\n" } else { close };
+                format!("{line} {{{open}{body}}}{close}")
+            },
+        )
     });
     prop::collection::vec(tree, 0..4).prop_map(|parts| parts.into_iter().map(|part| format!("face {part}")).collect())
 }

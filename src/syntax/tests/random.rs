@@ -39,7 +39,9 @@ fn of_item(item: &Item, all: &mut Vec<Span>) {
         }
         ItemKind::Tuple(entries) => entries.iter().for_each(|entry| of_item(&entry.value, all)),
         ItemKind::Quantity(literal) => all.push(literal.unit_span),
-        ItemKind::FeetInches(first, second) | ItemKind::Pitch(first, second) => all.extend([first.unit_span, second.unit_span]),
+        ItemKind::FeetInches(first, second) | ItemKind::Pitch(first, second) => {
+            all.extend([first.unit_span, second.unit_span])
+        }
         ItemKind::Range(low, high) => [low, high].into_iter().for_each(|item| of_item(item, all)),
         ItemKind::Size(sides) => sides.iter().for_each(|item| of_item(item, all)),
         ItemKind::Sum(first, rest) => {
@@ -55,7 +57,11 @@ fn holds(text: &str) -> Result<(), TestCaseError> {
     for span in spans(&parsed) {
         prop_assert!(text.get(span.range()).is_some(), "{:?} of {:?}", span, text);
     }
-    let words_for_rules = |title: &str| ["one_clause", "good_start", "more_sides", "upper_end", "EOI"].iter().any(|rule| title.contains(rule) && !text.contains(rule));
+    let words_for_rules = |title: &str| {
+        ["one_clause", "good_start", "more_sides", "upper_end", "EOI"]
+            .iter()
+            .any(|rule| title.contains(rule) && !text.contains(rule))
+    };
     prop_assert!(!parsed.problems.iter().any(|problem| words_for_rules(&problem.title)));
     Ok(())
 }
@@ -84,9 +90,61 @@ fn agrees(text: &str) -> Result<(), TestCaseError> {
 /// Words and signs of the language, and what builders type.
 fn alphabet() -> impl Strategy<Value = String> {
     let parts = prop::sample::select(vec![
-        "face", "use", "detail", "area", "x", "at", "depth", "(", ")", "{", "}", ",", ", ", " ", "    ", "\n", "\n", "\r\n", "\t",
-        "\"", "\\", "//", "///", "#", ";", "=", "+", "-", "*", "/", ".", "..", ":", "12", "3/4in", "8ft", " 6in", "19mm", "2x4", "8'-6\"",
-        "½", "“", "”", "°", "é", "日本", "\u{FEFF}", "\u{A0}", "µm", "2027-05-01", "99999999999999999999", "{\n", "\n}\n", "\nface a {\n", "×",
+        "face",
+        "use",
+        "detail",
+        "area",
+        "x",
+        "at",
+        "depth",
+        "(",
+        ")",
+        "{",
+        "}",
+        ",",
+        ", ",
+        " ",
+        "    ",
+        "\n",
+        "\n",
+        "\r\n",
+        "\t",
+        "\"",
+        "\\",
+        "//",
+        "///",
+        "#",
+        ";",
+        "=",
+        "+",
+        "-",
+        "*",
+        "/",
+        ".",
+        "..",
+        ":",
+        "12",
+        "3/4in",
+        "8ft",
+        " 6in",
+        "19mm",
+        "2x4",
+        "8'-6\"",
+        "½",
+        "“",
+        "”",
+        "°",
+        "é",
+        "日本",
+        "\u{FEFF}",
+        "\u{A0}",
+        "µm",
+        "2027-05-01",
+        "99999999999999999999",
+        "{\n",
+        "\n}\n",
+        "\nface a {\n",
+        "×",
     ]);
     prop::collection::vec(parts, 0..60).prop_map(|parts| parts.concat())
 }
@@ -140,7 +198,12 @@ fn damage(which: usize, from: f64, to: f64, junk: &str) -> Result<(), TestCaseEr
     let cut = pieces(SAMPLE);
     let piece = cut[which % cut.len()].clone();
     // The first word stays, and the last line end: without them it is no declaration any more, or joins the next.
-    let words = piece.start + SAMPLE[piece.clone()].lines().take_while(|line| line.starts_with("//")).map(|line| line.len() + 1).sum::<usize>();
+    let words = piece.start
+        + SAMPLE[piece.clone()]
+            .lines()
+            .take_while(|line| line.starts_with("//"))
+            .map(|line| line.len() + 1)
+            .sum::<usize>();
     let inside = words + SAMPLE[words..].find(' ').unwrap() + 1..piece.end - 1;
     prop_assume!(inside.start < inside.end);
     let boundary = |part: f64| {
@@ -163,7 +226,18 @@ fn damage(which: usize, from: f64, to: f64, junk: &str) -> Result<(), TestCaseEr
 #[test]
 fn the_grammar_of_a_whole_text_takes_the_sample() {
     agrees(SAMPLE).unwrap();
-    for text in ["", "\u{FEFF}", "// a", "use a {}", "use a { } // b\n", "use a {\n}", "///\nuse a", "use a /// b\n", "//// b\nuse a\r\n", "use a\n}\n"] {
+    for text in [
+        "",
+        "\u{FEFF}",
+        "// a",
+        "use a {}",
+        "use a { } // b\n",
+        "use a {\n}",
+        "///\nuse a",
+        "use a /// b\n",
+        "//// b\nuse a\r\n",
+        "use a\n}\n",
+    ] {
         agrees(text).unwrap();
     }
     for text in ["face a {\n    \rb\n}\n", "use a\r\r\n", "use a\r // b\n", "use a\rb\n", "\ruse a\n", "\r\n\r"] {
@@ -237,7 +311,10 @@ fn nesting_within_the_limit_is_not_exponential() {
 fn large_and_wrong_texts_end() {
     let sample = SAMPLE.repeat(300);
     assert_eq!(quick(&sample).problems, []);
-    for junk in ["(\n", "\"\n", "}\n", "{\n", ",", "a,", "hello\n", "face\n", "  a {\n", "'", "///\n", "1 ", "(a\n b\n", "\t\n", "#\n", "é"] {
+    for junk in [
+        "(\n", "\"\n", "}\n", "{\n", ",", "a,", "hello\n", "face\n", "  a {\n", "'", "///\n", "1 ", "(a\n b\n", "\t\n",
+        "#\n", "é",
+    ] {
         let text = junk.repeat(200_000 / junk.len());
         let parsed = quick(&text);
         assert!(parsed.problems.len() <= 201, "{junk:?}: {}", parsed.problems.len());

@@ -62,7 +62,8 @@ fn shown(item: &Item) -> String {
                 Operator::Multiply => '*',
                 Operator::Divide => '/',
             };
-            let rest: String = rest.iter().map(|(operator, item)| format!("{}{}", sign(operator), shown(item))).collect();
+            let rest: String =
+                rest.iter().map(|(operator, item)| format!("{}{}", sign(operator), shown(item))).collect();
             format!("[{}{rest}]", shown(first))
         }
     }
@@ -73,7 +74,10 @@ fn the_sample_has_no_mistake() {
     let parsed = parse(FileId(0), SAMPLE);
     assert_eq!(parsed.problems, []);
     let words: Vec<&str> = parsed.tree.statements.iter().map(|statement| &*statement.keyword.text).collect();
-    let expected = ["wythe", "use", "use", "use", "use", "use", "use", "use", "use", "site", "assembly", "face", "building", "detail"];
+    let expected = [
+        "wythe", "use", "use", "use", "use", "use", "use", "use", "use", "site", "assembly", "face", "building",
+        "detail",
+    ];
     assert_eq!(words, expected);
     insta::assert_snapshot!(tree(SAMPLE));
 }
@@ -84,14 +88,23 @@ fn every_kind_of_argument_is_read() {
         ("product a", "product a"),
         ("product std.boards.larch", "product std.boards.larch"),
         ("product wall(depth = 10mm)", "product wall<depth=10mm>"),
-        ("product wall(\n    depth = 10mm, // shallow\n    mesh = meshes.insect,\n)", "product wall<depth=10mm, mesh=meshes.insect>"),
+        (
+            "product wall(\n    depth = 10mm, // shallow\n    mesh = meshes.insect,\n)",
+            "product wall<depth=10mm, mesh=meshes.insect>",
+        ),
         (r#"product "a \"b\" \\ c, {d} // e""#, r#"product "a \"b\" \\ c, {d} // e""#),
         ("product 2027-05-01", "product date:2027/5/1"),
         ("product 19mm 3/4in 6-1/2in -8in 0.5mm 0", "product 19mm 3/4in 13/2in -8in 5/10mm 0"),
         ("product 8ft 6-1/2in 8ft -8ft 6in", "product 8ft+13/2in 8ft -8ft+-6in"),
-        ("product 4:12 5% -25degC 0.036W/(m.K) 60ng/(Pa.s.m2) 1perm", "product pitch:4:12 5% -25degC 36/1000W/(m.K) 60ng/(Pa.s.m2) 1perm"),
+        (
+            "product 4:12 5% -25degC 0.036W/(m.K) 60ng/(Pa.s.m2) 1perm",
+            "product pitch:4:12 5% -25degC 36/1000W/(m.K) 60ng/(Pa.s.m2) 1perm",
+        ),
         ("product 16 in 0.48 kPa 5 every 1200mm", "product 16in 48/100kPa 5 every 1200mm"),
-        ("product 130mm..140mm 1..2 8ft 6in..9ft, a 3/4in .. 1in", "product 130mm..140mm 1..2 8ft+6in..9ft {a 3/4in..1in}"),
+        (
+            "product 130mm..140mm 1..2 8ft 6in..9ft, a 3/4in .. 1in",
+            "product 130mm..140mm 1..2 8ft+6in..9ft {a 3/4in..1in}",
+        ),
         ("product a..b", "product a..b"),
         ("product 19mm x 64mm x 3ft", "product 19mm×64mm×3ft"),
         ("product 4ft × 5ft at (6ft, 3ft)", "product 4ft×5ft at (6ft, 3ft)"),
@@ -168,11 +181,13 @@ fn spans_cover_what_they_name() {
 fn pieces_cover_the_text_and_begin_with_their_documentation() {
     let text = "\u{FEFF}// head\n/// Doc.\n// between\nface a {\n    face b\n}\n/// lost\n\nuse b\nUSE c\nuseful d\n";
     let cut: Vec<&str> = pieces(text).into_iter().map(|range| &text[range]).collect();
-    let expected = ["// head\n", "/// Doc.\n// between\nface a {\n    face b\n}\n/// lost\n\n", "use b\n", "USE c\nuseful d\n"];
+    let expected =
+        ["// head\n", "/// Doc.\n// between\nface a {\n    face b\n}\n/// lost\n\n", "use b\n", "USE c\nuseful d\n"];
     assert_eq!(cut, expected);
     assert!(pieces("").is_empty());
     let whole: usize = pieces(SAMPLE).iter().map(std::ops::Range::len).sum();
     assert_eq!(whole, SAMPLE.len());
-    let apart: Vec<Statement> = pieces(SAMPLE).into_iter().flat_map(|piece| parse_piece(FileId(0), SAMPLE, piece).tree.statements).collect();
+    let apart: Vec<Statement> =
+        pieces(SAMPLE).into_iter().flat_map(|piece| parse_piece(FileId(0), SAMPLE, piece).tree.statements).collect();
     assert_eq!(apart, parse(FileId(0), SAMPLE).tree.statements);
 }
