@@ -1,3 +1,7 @@
-//! Where things go: furring, courses, holes.
+//! Where things go: furring, courses, holes, marks, stacks of layers, order of work.
 
+pub mod courses;
 pub mod holes;
+pub mod marks;
+pub mod order;
+pub mod stack;

@@ -1,1 +1,4 @@
-//! Pure functions on SI numbers, each with its standard.
+//! Physics as pure functions on SI numbers; each says where it is from.
+
+pub mod galvanic;
+pub mod movement;
