@@ -65,8 +65,7 @@ mod tests {
             LINES.iter().filter_map(|&(cut, line)| strip(cut, line, Length::ZERO, Length::mm(150))).collect();
         assert_eq!(strips, [Length::mm(14), Length::mm(116), Length::mm(43)]);
         let least = |exposure: Length| Length::mm(50).max(exposure / 3);
-        let (exposure, smallest) =
-            cure(&LINES, Length::ZERO, (Length::mm(145), Length::mm(155)), least).unwrap();
+        let (exposure, smallest) = cure(&LINES, Length::ZERO, (Length::mm(145), Length::mm(155)), least).unwrap();
         assert_eq!(exposure, Length(152_400_000));
         assert_eq!(smallest, Length::mm(152));
         assert_eq!(cure(&LINES, Length::ZERO, (Length::mm(150), Length::mm(150)), least), None);
