@@ -7,12 +7,15 @@ use crate::model::Model;
 use crate::plan::Plan;
 use crate::resolve::Project;
 use crate::source::World;
+use crate::units::System;
 
 /// What the run is told from outside the texts.
 #[derive(Clone, Debug, Default)]
 pub struct Settings {
     /// Today, for `until` dates; acceptances with an end cannot be told without it.
     pub today: Option<Date>,
+    /// The unit printed first, if it is not to be the project's own.
+    pub units: Option<System>,
 }
 
 /// A project that went through every stage.
@@ -32,6 +35,8 @@ pub struct Checked {
     pub findings: Vec<Settled>,
     /// How many rules ran.
     pub rules_run: usize,
+    /// The day it was checked for, as told from outside.
+    pub today: Option<Date>,
     /// Counts; mistakes of the text count as violations.
     pub summary: Summary,
 }
@@ -40,7 +45,8 @@ pub struct Checked {
 pub fn check(world: &dyn World, roots: &[String], settings: &Settings) -> Checked {
     let project = crate::resolve::load(world, roots);
     let evaluated = crate::eval::evaluate(&project);
-    let model = crate::model::build(&project, &evaluated);
+    let mut model = crate::model::build(&project, &evaluated);
+    model.project.units = settings.units.unwrap_or(model.project.units);
     let plan = crate::plan::build(&model);
     let context = CheckContext::new(&model, &plan);
     let (findings, rules_run) = crate::checks::run(&context, settings.today);
@@ -49,5 +55,5 @@ pub fn check(world: &dyn World, roots: &[String], settings: &Settings) -> Checke
     problems.extend(model.problems.iter().cloned());
     crate::diagnose::settle(&mut problems);
     let summary = crate::checks::summarise(&problems, &findings);
-    Checked { project, evaluated, model, plan, problems, findings, rules_run, summary }
+    Checked { project, evaluated, model, plan, problems, findings, rules_run, today: settings.today, summary }
 }

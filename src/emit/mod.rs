@@ -1,3 +1,40 @@
 //! What leaves the compiler: drawings, tables, reports and findings. Nothing here decides anything.
 
 pub mod drawing;
+pub mod findings;
+mod footer;
+
+pub use footer::footer_line;
+
+use crate::session::Checked;
+
+/// One file to write.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Output {
+    /// Path inside the output folder, with `/`; the elevation of the face `north` is `elevations/north.svg`.
+    pub path: String,
+    /// What is in it.
+    pub bytes: Vec<u8>,
+    /// One line for the list of sheets: "north wall, elevation".
+    pub title: String,
+}
+
+impl Output {
+    /// A file of text.
+    pub fn text(path: impl Into<String>, title: impl Into<String>, text: impl Into<String>) -> Self {
+        Self { path: path.into(), bytes: text.into().into_bytes(), title: title.into() }
+    }
+}
+
+/// Makes one kind of output from a checked project. It never fails: what cannot be drawn is left out, and says so on the sheet.
+pub trait Emitter: Sync {
+    /// The word that asks for it, such as `elevations`.
+    fn id(&self) -> &'static str;
+    /// Heading in the list of sheets.
+    fn title(&self) -> &'static str;
+    /// The files, in the order in which they are listed.
+    fn emit(&self, checked: &Checked) -> Vec<Output>;
+}
+
+/// Every emitter, in the order in which outputs are listed. The page that links them all comes after these.
+pub static EMITTERS: &[&dyn Emitter] = &[&findings::Findings];

@@ -1,0 +1,22 @@
+//! Findings and mistakes of the text, as text, as JSON and as SARIF.
+
+use super::{Emitter, Output};
+use crate::session::Checked;
+
+/// The findings as files: `findings.txt` and `findings.json`.
+#[derive(Clone, Copy, Debug)]
+pub struct Findings;
+
+impl Emitter for Findings {
+    fn id(&self) -> &'static str {
+        "findings"
+    }
+
+    fn title(&self) -> &'static str {
+        "Findings"
+    }
+
+    fn emit(&self, checked: &Checked) -> Vec<Output> {
+        vec![Output::text("findings.txt", "Findings as text", super::footer_line(checked) + "\n")]
+    }
+}
