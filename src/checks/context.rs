@@ -9,7 +9,7 @@ use crate::geometry::{Point, Segment};
 use crate::model::{FaceId, Limit, Model};
 use crate::plan::{Plan, Run};
 use crate::source::Span;
-use crate::units::{Length, System, display};
+use crate::units::{Area, Length, System, display};
 
 /// Model, plan and shared facts.
 pub struct CheckContext<'m> {
@@ -53,6 +53,44 @@ impl<'m> CheckContext<'m> {
         self.model.limit(name)
     }
 
+    /// A limit as a length, or "cannot tell" in the report, once, at the line of the site (of the first face, without a
+    /// site), where the missing rule set belongs. Nothing is reported for a project without walls.
+    pub fn length_limit(
+        &self,
+        meta: &RuleMeta,
+        name: &str,
+        report: &mut Vec<Finding>,
+    ) -> Option<(&'m Limit, Length)> {
+        let found = self.limit(name).and_then(|limit| Some((limit, limit.length()?)));
+        self.told(meta, name, found, report)
+    }
+
+    /// A limit as a number in SI units, in the same way.
+    pub fn number_limit(&self, meta: &RuleMeta, name: &str, report: &mut Vec<Finding>) -> Option<(&'m Limit, f64)> {
+        let found = self.limit(name).and_then(|limit| Some((limit, limit.number()?)));
+        self.told(meta, name, found, report)
+    }
+
+    /// A limit as a slope, rise over run, in the same way.
+    pub fn slope_limit(&self, meta: &RuleMeta, name: &str, report: &mut Vec<Finding>) -> Option<(&'m Limit, f64)> {
+        let found = self.limit(name).and_then(|limit| Some((limit, limit.slope()?)));
+        self.told(meta, name, found, report)
+    }
+
+    fn told<T>(&self, meta: &RuleMeta, name: &str, found: Option<T>, report: &mut Vec<Finding>) -> Option<T> {
+        if found.is_none()
+            && let Some(face) = self.model.faces.first()
+        {
+            let (subject, at) =
+                self.model.site.as_ref().map_or((&face.name, face.origin), |site| (&site.name, site.origin));
+            report.push(
+                self.unknown(meta, subject.as_str(), at, format!("a limit `{name}`"))
+                    .help(format!("name a rule set that holds `{name}` under `limits` of the site")),
+            );
+        }
+        found
+    }
+
     /// The unit printed first.
     pub fn units(&self) -> System {
         self.model.project.units
@@ -66,6 +104,16 @@ impl<'m> CheckContext<'m> {
     /// A length as a measure.
     pub fn measure(&self, length: Length) -> Measure {
         Measure { value: Some(length.as_m()), shown: self.shown(length) }
+    }
+
+    /// A slope as a measure, in percent.
+    pub fn slope_measure(&self, slope: f64) -> Measure {
+        Measure { value: Some(slope), shown: display::slope_percent(slope) }
+    }
+
+    /// An area given in m², as shown, in both units.
+    pub fn shown_area(&self, square_metres: f64) -> String {
+        display::area_both(Area((square_metres * 1e18).round() as i128), self.units())
     }
 
     /// Name of a face for a sentence: "north wall".

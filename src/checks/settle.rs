@@ -1,8 +1,12 @@
-//! Runs the rules, matches findings with acceptances, sorts and counts.
+//! Runs the rules, silences what is about broken text, matches findings with acceptances, sorts and counts.
 
+use std::collections::BTreeSet;
+
+use super::registers::{accept_lapsed, accept_no_authority, accept_stale};
 use super::{CheckContext, Finding, Grade, RULES, Settled, Summary};
 use crate::diagnose::{Diagnostic, Severity};
 use crate::eval::Date;
+use crate::model::Accept;
 
 /// Runs every rule over the context. Gives settled findings, sorted, and the number of rules that ran.
 pub fn run(context: &CheckContext<'_>, today: Option<Date>) -> (Vec<Settled>, usize) {
@@ -10,9 +14,134 @@ pub fn run(context: &CheckContext<'_>, today: Option<Date>) -> (Vec<Settled>, us
     for rule in RULES {
         rule.run(context, &mut findings);
     }
-    let _ = today;
-    findings.sort_by(|a, b| sort_key(a).cmp(&sort_key(b)));
-    (findings.into_iter().map(|finding| Settled { finding, accepted: None }).collect(), RULES.len())
+    let silent = Silent::of(context);
+    findings.retain(|finding| !silent.covers(finding));
+    let mut settled: Vec<Settled> =
+        findings.into_iter().map(|finding| Settled { finding, accepted: None }).collect();
+    let about_accepts = accept_all(context, &silent, &mut settled, today);
+    settled.extend(about_accepts.into_iter().map(|finding| Settled { finding, accepted: None }));
+    settled.sort_by(|a, b| sort_key(&a.finding).cmp(&sort_key(&b.finding)));
+    (settled, RULES.len())
+}
+
+/// Places about which nothing is said, because their text was not understood and that was said already.
+struct Silent(BTreeSet<String>);
+
+impl Silent {
+    /// Broken faces, stretches and holes with a broken detail, areas of a broken assembly.
+    fn of(context: &CheckContext<'_>) -> Self {
+        let model = context.model;
+        let mut places = BTreeSet::new();
+        let broken = |id| model.detail(id).is_some_and(|detail| detail.broken);
+        for face in &model.faces {
+            if face.broken {
+                places.insert(face.name.clone());
+            }
+            let services = face.services.iter().filter(|service| service.detail.is_some_and(broken));
+            places.extend(services.map(|service| format!("{}.{}", face.name, service.name)));
+            let areas = face.areas.iter().filter(|area| model.assembly(area.assembly).is_some_and(|one| one.broken));
+            places.extend(areas.map(|area| format!("{}.{}", face.name, area.name)));
+        }
+        let runs = context.plan.runs.iter().filter(|run| run.detail.is_some_and(broken));
+        places.extend(runs.map(|run| run.name.clone()));
+        let assemblies = model.assemblies.iter().filter(|assembly| assembly.broken);
+        places.extend(assemblies.map(|assembly| assembly.name.clone()));
+        Self(places)
+    }
+
+    fn covers(&self, finding: &Finding) -> bool {
+        self.covers_place(&finding.subject)
+    }
+
+    fn covers_place(&self, place: &str) -> bool {
+        self.0.iter().any(|broken| within(place, broken))
+    }
+}
+
+/// Whether a dotted subject is a place, or lies in it.
+fn within(subject: &str, place: &str) -> bool {
+    subject.strip_prefix(place).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+}
+
+/// Marks what is accepted, and gives the findings about the acceptances themselves.
+fn accept_all(
+    context: &CheckContext<'_>,
+    silent: &Silent,
+    settled: &mut [Settled],
+    today: Option<Date>,
+) -> Vec<Finding> {
+    let mut report = Vec::new();
+    for (index, accept) in context.model.accepts.iter().enumerate() {
+        if silent.covers_place(&accept.place) {
+            continue;
+        }
+        let lapsed = match (accept.until, today) {
+            (Some(until), Some(today)) => today > until,
+            (Some(until), None) => {
+                report.push(accept_lapsed::cannot_tell(context, accept, until));
+                false
+            }
+            (None, _) => false,
+        };
+        if lapsed {
+            report.push(accept_lapsed::found(context, accept));
+        }
+        let mut matched = false;
+        for one in settled.iter_mut().filter(|one| matches(accept, &one.finding)) {
+            matched = true;
+            if !lapsed && one.accepted.is_none() && holds(context, accept, &mut one.finding, &mut report) {
+                one.accepted = Some(index);
+            }
+        }
+        if !matched && !lapsed {
+            report.push(accept_stale::found(context, accept));
+        }
+    }
+    report
+}
+
+fn matches(accept: &Accept, finding: &Finding) -> bool {
+    accept.rule == finding.rule && within(&finding.subject, &accept.place)
+}
+
+/// Whether an acceptance that matches a finding covers it: it is not worse than what was accepted, and somebody with
+/// authority stands behind it if it is a stop. Where not, the finding stays and says so.
+fn holds(context: &CheckContext<'_>, accept: &Accept, finding: &mut Finding, report: &mut Vec<Finding>) -> bool {
+    if let Some(most) = accept.not_worse_than {
+        match worse(finding, most) {
+            Some(true) => {
+                finding.others.push((accept.origin, "worse than what is accepted here".to_owned()));
+                return false;
+            }
+            Some(false) => {}
+            None => {
+                report.push(accept_stale::cannot_compare(context, accept, finding));
+                return false;
+            }
+        }
+    }
+    if finding.grade != Grade::S1 {
+        return true;
+    }
+    match &accept.authority {
+        Some((_, Some(_), Some(_))) => true,
+        Some((_, reference, _)) => {
+            let missing = if reference.is_none() { "its `reference`" } else { "the day it is `dated`" };
+            report.push(accept_no_authority::cannot_tell(context, accept, finding, missing));
+            false
+        }
+        None => {
+            report.push(accept_no_authority::found(context, accept, finding));
+            false
+        }
+    }
+}
+
+/// Whether a finding is farther beyond its limit than the accepted value; `None` if it has no measured value or limit.
+fn worse(finding: &Finding, accepted: f64) -> Option<bool> {
+    let measured = finding.measured.as_ref()?.value?;
+    let limit = finding.limit.as_ref()?.value?;
+    Some(if measured < limit { measured < accepted } else { measured > accepted })
 }
 
 /// By grade, then by the hold point before which it must be mended, then by place in the text.

@@ -5,3 +5,4 @@ pub mod holes;
 pub mod marks;
 pub mod order;
 pub mod stack;
+pub mod weeps;

@@ -1,0 +1,5 @@
+//! Registers that must be complete: edges, points, areas; and what was knowingly accepted.
+
+pub mod accept_lapsed;
+pub mod accept_no_authority;
+pub mod accept_stale;
