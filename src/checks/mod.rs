@@ -1,9 +1,14 @@
 //! One rule a file, one folder a family; every answer is no fault found, a fault, or cannot tell.
 
+mod air;
+mod bays;
 mod context;
 mod finding;
+mod gap;
+mod registers;
 mod rules;
 mod settle;
+mod water;
 
 pub use context::{CheckContext, Verdict};
 pub use finding::{Basis, Finding, Grade, Measure, Settled, Stretch, Summary};

@@ -4,6 +4,21 @@ use super::{Rule, air, gap, registers, water};
 
 /// Every rule. A test holds that each file of a family is listed here and has its cases.
 pub static RULES: &[&dyn Rule] = &[
+    // water
+    &water::drain_no_exit::DrainNoExit,
+    &water::weep_on_furring::WeepOnFurring,
+    // gap
+    &gap::gap_no_outlet::GapNoOutlet,
+    &gap::bay_cut_off::BayCutOff,
+    // air
+    &air::air_no_barrier::AirNoBarrier,
+    &air::air_open_at_base::AirOpenAtBase,
+    &air::air_open_at_top::AirOpenAtTop,
+    &air::air_open_at_corner::AirOpenAtCorner,
+    &air::air_open_at_transition::AirOpenAtTransition,
+    &air::air_open_at_opening::AirOpenAtOpening,
+    &air::air_open_at_floor::AirOpenAtFloor,
+    &air::service_unsealed::ServiceUnsealed,
     // registers
     &registers::accept_lapsed::AcceptLapsed,
     &registers::accept_no_authority::AcceptNoAuthority,

@@ -1,7 +1,8 @@
 //! Weep holes that land on a furring strip.
 
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
-use crate::layout::weeps::{self, Marks};
+use crate::layout::holes::{self, Hole};
+use crate::layout::weeps;
 use crate::model::{Face, FaceId, HoleRow, Limit, Trim};
 use crate::units::Length;
 
@@ -71,21 +72,22 @@ fn judge(
     (limit, clear): (&Limit, Length),
 ) -> Option<Finding> {
     let subject = format!("{}.{}", face.name, trim.name);
-    let marks = match weeps::marks(context.model, context.plan, id, trim, row) {
-        Marks::At(marks) => marks,
-        Marks::Missing(what) => return Some(context.unknown(&META, subject, row.origin, what)),
+    let holes = match holes::holes(context.model, context.plan, id, trim, row) {
+        Ok(holes) => holes,
+        Err(missing) => return Some(context.unknown(&META, subject, row.origin, missing)),
     };
-    let strips = weeps::strips_above(context.plan, id, trim);
-    let on: Vec<_> = marks.iter().filter_map(|&mark| Some((mark, weeps::clearance(&strips, mark, row)?))).collect();
-    let on: Vec<_> = on.into_iter().filter(|&(_, left)| left < clear).collect();
-    let (first, worst) = (on.first()?.0, on.iter().map(|&(_, left)| left).min()?);
+    let strips = weeps::strips_over(context.plan, id, face, trim);
+    let near = |hole: &&Hole| weeps::clearance(&strips, hole.at.x, row).is_some_and(|left| left < clear);
+    let on: Vec<&Hole> = holes.iter().filter(near).collect();
+    let (first, last) = (on.first()?, on.last()?);
+    let worst = on.iter().filter_map(|hole| weeps::clearance(&strips, hole.at.x, row)).min()?;
     let what = if worst < Length::ZERO { "on a strip" } else { "too near a strip" };
     let message = format!(
-        "{} of {} weep holes of `{}` land {what}, the first at {}",
+        "{} of {} weep holes of `{}` land {what}, the first {} from its left end",
         on.len(),
-        marks.len(),
+        holes.len(),
         trim.name,
-        context.shown(first.x)
+        context.shown(first.along)
     );
     let finding = context
         .fault(&META, subject, row.origin, message)
@@ -93,10 +95,9 @@ fn judge(
         .measured(context.measure(worst))
         .wanted(context.measure(clear))
         .help("let each hole find the middle of its bay: `between furring`");
-    let last = on.last().map_or(first, |&(mark, _)| mark);
-    let finding = match weeps::shift(&strips, &marks, row, clear) {
+    let finding = match weeps::shift(&strips, &holes, row, clear) {
         Some(by) => finding.help(format!("or shift the pattern {} to the right", context.shown(by))),
         None => finding,
     };
-    Some(context.on_face(finding, id, &trim.name, first, last))
+    Some(context.on_face(finding, id, &trim.name, first.at, last.at))
 }

@@ -1,0 +1,70 @@
+//! Ends of the air barrier, from the facts to findings: shared by the rules that each look at one kind of place.
+
+use crate::checks::{CheckContext, Finding, RuleMeta};
+use crate::continuity::AirEnd;
+
+/// Where a code says it: one continuous barrier, joined at every seam, hole and neighbour.
+pub const PRINCIPLE: &str = "NBC 9.25.3, public copy: the air barrier is continuous";
+
+/// What a rule says about its kind of end.
+pub struct Words {
+    /// Kind of [`AirEnd`].
+    pub kind: &'static str,
+    /// What to do.
+    pub help: &'static str,
+}
+
+/// Reports all ends of one kind, and what cannot be told about such places.
+pub fn report(context: &CheckContext<'_>, meta: &RuleMeta, words: &Words, report: &mut Vec<Finding>) {
+    for end in context.air().ends.iter().filter(|end| end.kind == words.kind) {
+        report.push(found(context, meta, words, end));
+    }
+    for end in context.air().undecided.iter().filter(|end| end.kind == words.kind) {
+        let finding = context.unknown(meta, subject(context, end), end.origin, end.why.as_str());
+        report.push(placed(context, finding, end).path(end.path.clone()));
+    }
+}
+
+fn found(context: &CheckContext<'_>, meta: &RuleMeta, words: &Words, end: &AirEnd) -> Finding {
+    let way = match end.path.as_slice() {
+        [] => String::new(),
+        steps => format!(": {}", steps.join(" → ")),
+    };
+    let message = format!("{}{way}", end.why);
+    let finding = context
+        .fault(meta, subject(context, end), end.origin, message)
+        .on_principle(PRINCIPLE, true)
+        .help(words.help)
+        .path(end.path.clone());
+    let detail = end.run.and_then(|run| context.plan.run(run)?.detail).and_then(|id| context.model.detail(id));
+    let finding = match detail {
+        Some(detail) => finding.also(detail.origin, "the detail there"),
+        None => finding,
+    };
+    placed(context, finding, end)
+}
+
+/// Dotted name of the stretch, hole, face or building.
+fn subject(context: &CheckContext<'_>, end: &AirEnd) -> String {
+    if let Some(run) = end.run.and_then(|run| context.plan.run(run)) {
+        return run.name.clone();
+    }
+    let Some(face) = end.face.and_then(|face| context.model.face(face)) else {
+        return context.model.buildings.first().map_or_else(String::new, |building| building.name.clone());
+    };
+    match end.service.and_then(|at| face.services.get(at)) {
+        Some(service) => format!("{}.{}", face.name, service.name),
+        None => face.name.clone(),
+    }
+}
+
+fn placed(context: &CheckContext<'_>, finding: Finding, end: &AirEnd) -> Finding {
+    if let Some(run) = end.run.and_then(|run| context.plan.run(run)) {
+        return context.on_run(finding, run, run.segment);
+    }
+    let service = end.face.and_then(|id| Some((id, context.model.face(id)?.services.get(end.service?)?)));
+    match service {
+        Some((face, service)) => context.on_face(finding, face, &service.name, service.at, service.at),
+        None => finding,
+    }
+}
