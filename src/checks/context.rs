@@ -55,12 +55,7 @@ impl<'m> CheckContext<'m> {
 
     /// A limit as a length, or "cannot tell" in the report, once, at the line of the site (of the first face, without a
     /// site), where the missing rule set belongs. Nothing is reported for a project without walls.
-    pub fn length_limit(
-        &self,
-        meta: &RuleMeta,
-        name: &str,
-        report: &mut Vec<Finding>,
-    ) -> Option<(&'m Limit, Length)> {
+    pub fn length_limit(&self, meta: &RuleMeta, name: &str, report: &mut Vec<Finding>) -> Option<(&'m Limit, Length)> {
         let found = self.limit(name).and_then(|limit| Some((limit, limit.length()?)));
         self.told(meta, name, found, report)
     }

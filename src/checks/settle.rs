@@ -16,8 +16,7 @@ pub fn run(context: &CheckContext<'_>, today: Option<Date>) -> (Vec<Settled>, us
     }
     let silent = Silent::of(context);
     findings.retain(|finding| !silent.covers(finding));
-    let mut settled: Vec<Settled> =
-        findings.into_iter().map(|finding| Settled { finding, accepted: None }).collect();
+    let mut settled: Vec<Settled> = findings.into_iter().map(|finding| Settled { finding, accepted: None }).collect();
     let about_accepts = accept_all(context, &silent, &mut settled, today);
     settled.extend(about_accepts.into_iter().map(|finding| Settled { finding, accepted: None }));
     settled.sort_by(|a, b| sort_key(&a.finding).cmp(&sort_key(&b.finding)));

@@ -20,9 +20,9 @@ pub fn clearance(strips: &[Support], x: Length, row: &HoleRow) -> Option<Length>
 /// The least shift to the right, in whole millimetres and less than the spacing, that keeps every hole `clear` of all strips.
 pub fn shift(strips: &[Support], holes: &[Hole], row: &HoleRow, clear: Length) -> Option<Length> {
     let steps = (row.spacing?.0 / Length::MM.0).clamp(0, 2000);
-    (1..steps).map(Length::mm).find(|&by| {
-        holes.iter().all(|hole| clearance(strips, hole.at.x + by, row).is_none_or(|left| left >= clear))
-    })
+    (1..steps)
+        .map(Length::mm)
+        .find(|&by| holes.iter().all(|hole| clearance(strips, hole.at.x + by, row).is_none_or(|left| left >= clear)))
 }
 
 #[cfg(test)]

@@ -34,10 +34,8 @@ Which layer is the best one for it is not judged.
 ",
 };
 
-static WORDS: Words = Words {
-    kind: "assembly",
-    help: "pick one layer and say `controls air`; its seams and edges then belong to it",
-};
+static WORDS: Words =
+    Words { kind: "assembly", help: "pick one layer and say `controls air`; its seams and edges then belong to it" };
 
 impl Rule for AirNoBarrier {
     fn meta(&self) -> &'static RuleMeta {

@@ -37,10 +37,8 @@ A face that meets nothing is told by `building.open`.
 ",
 };
 
-static WORDS: Words = Words {
-    kind: "corner",
-    help: "wrap the membrane round the corner, or tape it: `air seals to neighbour with …`",
-};
+static WORDS: Words =
+    Words { kind: "corner", help: "wrap the membrane round the corner, or tape it: `air seals to neighbour with …`" };
 
 impl Rule for AirOpenAtCorner {
     fn meta(&self) -> &'static RuleMeta {

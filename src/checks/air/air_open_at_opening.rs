@@ -40,10 +40,8 @@ Gaps inside the window itself are its maker's.
 ",
 };
 
-static WORDS: Words = Words {
-    kind: "opening",
-    help: "seal the frame to the barrier on all four sides: `air seals to frame with …`",
-};
+static WORDS: Words =
+    Words { kind: "opening", help: "seal the frame to the barrier on all four sides: `air seals to frame with …`" };
 
 impl Rule for AirOpenAtOpening {
     fn meta(&self) -> &'static RuleMeta {

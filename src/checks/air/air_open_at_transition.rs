@@ -37,10 +37,8 @@ Barriers in different planes need a part that reaches from one to the other; its
 ",
 };
 
-static WORDS: Words = Words {
-    kind: "transition",
-    help: "join both barriers over the flashing: `air seals to neighbour with …`",
-};
+static WORDS: Words =
+    Words { kind: "transition", help: "join both barriers over the flashing: `air seals to neighbour with …`" };
 
 impl Rule for AirOpenAtTransition {
     fn meta(&self) -> &'static RuleMeta {

@@ -34,10 +34,8 @@ Whether the collar fits the pipe is not checked. A hole with no `seal` clause is
 ",
 };
 
-static WORDS: Words = Words {
-    kind: "service",
-    help: "use a gasket, a flanged boot or a taped collar on the air barrier itself",
-};
+static WORDS: Words =
+    Words { kind: "service", help: "use a gasket, a flanged boot or a taped collar on the air barrier itself" };
 
 impl Rule for ServiceUnsealed {
     fn meta(&self) -> &'static RuleMeta {

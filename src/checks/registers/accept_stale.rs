@@ -59,7 +59,8 @@ pub(in crate::checks) fn found(context: &CheckContext<'_>, accept: &Accept) -> F
             .help("take the line out if the fault was mended, or correct the place")
     } else {
         let ids = RULES.iter().map(|rule| rule.meta().id);
-        let advice = did_you_mean(id, ids).unwrap_or_else(|| "a rule has a dotted name, such as `gap.shallow`".to_owned());
+        let advice =
+            did_you_mean(id, ids).unwrap_or_else(|| "a rule has a dotted name, such as `gap.shallow`".to_owned());
         context
             .fault(&META, place.as_str(), accept.origin, format!("nothing to accept: there is no rule `{id}`"))
             .help(advice)
@@ -69,6 +70,7 @@ pub(in crate::checks) fn found(context: &CheckContext<'_>, accept: &Accept) -> F
 
 /// There is a finding, but nothing to compare with what was accepted.
 pub(in crate::checks) fn cannot_compare(context: &CheckContext<'_>, accept: &Accept, about: &Finding) -> Finding {
-    let missing = format!("a measured value of `{}` at `{}` to compare with `not_worse_than`", about.rule, about.subject);
+    let missing =
+        format!("a measured value of `{}` at `{}` to compare with `not_worse_than`", about.rule, about.subject);
     context.unknown(&META, accept.place.as_str(), accept.origin, missing).also(about.at, "what it would accept")
 }

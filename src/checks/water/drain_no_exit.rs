@@ -106,9 +106,13 @@ fn advice(context: &CheckContext<'_>, with: Against) -> String {
         Against::Run(_) => {
             "open the bottom along every bay (`gap_end open`), or drill weeps of 8 mm (5/16 in) in every bay".to_owned()
         }
-        Against::Block(_) => "give the block a flashing with end dams, or let water pass beside it (`drained yes`)".to_owned(),
+        Against::Block(_) => {
+            "give the block a flashing with end dams, or let water pass beside it (`drained yes`)".to_owned()
+        }
         Against::Nailer(_) => "cut it into lengths with open gaps of 10 mm (3/8 in) or more".to_owned(),
-        Against::FireStop(_) => "give it a flashing that throws the water out, or leave it open until there is a fire".to_owned(),
+        Against::FireStop(_) => {
+            "give it a flashing that throws the water out, or leave it open until there is a fire".to_owned()
+        }
         Against::Vent(_) => "let the flashing above the slots throw the water out: `gives exit`".to_owned(),
         Against::Strip(_) | Against::Unknown => "say what lies below these bays".to_owned(),
     }
@@ -133,8 +137,10 @@ fn unknown(context: &CheckContext<'_>, group: &Bays<'_>, missing: &str) -> Optio
     let (_, area) = group.place(context)?;
     let (with, _) = group.flows.first()?.undecided.first()?;
     let at = bays::boundary(context, group.face, *with).map_or(area.origin, |(_, at)| at);
-    let finding = context
-        .unknown(&META, group.subject(context), at, missing)
-        .help(format!("{} drains there: {}", context.shown_area(group.square_metres()), group.name(context)));
+    let finding = context.unknown(&META, group.subject(context), at, missing).help(format!(
+        "{} drains there: {}",
+        context.shown_area(group.square_metres()),
+        group.name(context)
+    ));
     Some(group.at_foot(context, finding, "foot of the gap"))
 }
