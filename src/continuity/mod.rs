@@ -1,7 +1,10 @@
 //! Facts about water, air and the gap: which bays drain, which breathe, where the barrier ends.
 
 mod air;
+mod breathe;
+mod drain;
+mod ends;
 mod flow;
 
 pub use air::{AirBarrier, AirEnd};
-pub use flow::{BayFlow, BayId, ExitKind, GapFlow, Opening, Trap};
+pub use flow::{BayFlow, BayId, ExitKind, FreeArea, GapFlow, Opening, Trap, free_area};
