@@ -137,7 +137,9 @@ fn ask(scene: &Scene, area: usize, contact: &Contact, point: &LevelPoint) -> Vec
         },
         Against::Vent(index) => match face.vents.get(index) {
             Some(vent) if vent.gives.contains(&"exit") => passes("outside"),
-            Some(vent) => stands(format!("the flashing of `{}` crosses the gap, and `{}` gives no exit", vent.name, vent.name)),
+            Some(vent) => {
+                stands(format!("the flashing of `{}` crosses the gap, and `{}` gives no exit", vent.name, vent.name))
+            }
             None => Answer::Silent,
         },
         Against::Nailer(index) => match face.nailers.get(index) {
@@ -158,9 +160,9 @@ fn strip_is_passed(scene: &Scene, area: usize, index: usize) -> bool {
     let strip: Option<&Strip> =
         scene.plan.face(scene.id).and_then(|face| face.areas.get(area)).and_then(|area| area.strips.get(index));
     let assembly = scene.face.areas.get(area).and_then(|area| scene.model.assembly(area.assembly));
-    let counter = assembly.and_then(|assembly| assembly.gap()).is_some_and(|(_, gap)| {
-        gap.furring.iter().any(|furring| furring.counter.is_some())
-    });
+    let counter = assembly
+        .and_then(|assembly| assembly.gap())
+        .is_some_and(|(_, gap)| gap.furring.iter().any(|furring| furring.counter.is_some()));
     counter && strip.is_some_and(|strip| strip.horizontal)
 }
 

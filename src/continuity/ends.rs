@@ -82,7 +82,8 @@ impl<'s> Scene<'s> {
     pub fn ends(&'s self, id: RunId, run: &Run, area: usize, stretch: Segment) -> Ends<'s> {
         let detail = run.detail.and_then(|detail| self.model.detail(detail));
         let side = side_of(run, area);
-        let mut ends = Ends { bare: detail.is_none(), broken: detail.is_some_and(|detail| detail.broken), ..Ends::default() };
+        let mut ends =
+            Ends { bare: detail.is_none(), broken: detail.is_some_and(|detail| detail.broken), ..Ends::default() };
         let place = detail.map(|detail| detail.place(run.kind));
         ends.inlet = place.is_some_and(|place| promises(place, "inlet", side));
         ends.outlet = place.is_some_and(|place| promises(place, "outlet", side));
@@ -118,7 +119,8 @@ impl<'s> Scene<'s> {
         };
         let place = detail.place(run.kind);
         let Some(end) = gap_end(place, side) else {
-            ends.missing.push(format!("how the gap ends at `{}`: `{}` says neither open nor closed", run.name, detail.name));
+            ends.missing
+                .push(format!("how the gap ends at `{}`: `{}` says neither open nor closed", run.name, detail.name));
             return;
         };
         if !end.open {
@@ -202,7 +204,8 @@ impl<'s> Scene<'s> {
                 ends.ways.push(Way { opening, holes: Vec::new(), drains: Drains::Yes, vent: false });
             }
             Some((false, _)) if !holes => {
-                ends.closed.push(format!("`{}` closes the gap: its floor is solid, and no weep lies here", channel.trim.name));
+                ends.closed
+                    .push(format!("`{}` closes the gap: its floor is solid, and no weep lies here", channel.trim.name));
             }
             None if !holes => ends.missing.push(format!("whether the floor of `{}` is pierced", channel.trim.name)),
             Some((false, _)) | None => {}

@@ -132,7 +132,8 @@ impl GapFlow {
     pub fn free_area_per_metre(&self, plan: &Plan, run: RunId, area: Option<usize>) -> Option<FreeArea> {
         let stretch = plan.run(run)?;
         let metres = stretch.segment.length().as_m();
-        let bays = self.bays.iter().filter(|bay| bay.id.face == stretch.face && area.is_none_or(|area| bay.id.area == area));
+        let bays =
+            self.bays.iter().filter(|bay| bay.id.face == stretch.face && area.is_none_or(|area| bay.id.area == area));
         let mut sum = FreeArea::default();
         for bay in bays {
             let mut seen: Vec<&Opening> = Vec::new();
