@@ -68,7 +68,13 @@ impl Case {
         if rule(id).is_none() {
             return Err(format!("there is no rule `{id}`"));
         }
-        Ok(Self { path: path.to_owned(), kind, rule: id.to_owned(), today: header("// today:").map(date), files: split(&text) })
+        Ok(Self {
+            path: path.to_owned(),
+            kind,
+            rule: id.to_owned(),
+            today: header("// today:").map(date),
+            files: split(&text),
+        })
     }
 
     /// All files with the marks as they should be, or why the kind of the case is not met.
@@ -91,7 +97,9 @@ impl Case {
             better.push_str(&with_marks(&plain, &marks));
         }
         for (path, marks) in found {
-            wrong.extend(marks.iter().map(|mark| format!("in {path}, line {}: {}: {}", mark.line + 1, mark.code, mark.words)));
+            wrong.extend(
+                marks.iter().map(|mark| format!("in {path}, line {}: {}: {}", mark.line + 1, mark.code, mark.words)),
+            );
         }
         if wrong.is_empty() {
             return Ok(());
@@ -123,7 +131,8 @@ impl Case {
             let first_line = files.slice(span).lines().next().unwrap_or_default().trim_end();
             let from = position.column as usize - 1;
             let to = from + first_line.chars().count().max(1);
-            let mark = Mark { line: position.line as usize - 1, from, to, code: code.to_owned(), words: words.to_owned() };
+            let mark =
+                Mark { line: position.line as usize - 1, from, to, code: code.to_owned(), words: words.to_owned() };
             found.entry(files.path(span.file).to_owned()).or_default().push(mark);
         };
         for problem in &checked.problems {
@@ -238,8 +247,10 @@ fn case_files() -> Vec<PathBuf> {
 /// Folders of `src/checks`.
 fn families() -> Vec<String> {
     let entries = fs::read_dir(root().join(FAMILIES)).unwrap().flatten();
-    let mut names: Vec<String> =
-        entries.filter(|entry| entry.path().is_dir()).filter_map(|entry| entry.file_name().into_string().ok()).collect();
+    let mut names: Vec<String> = entries
+        .filter(|entry| entry.path().is_dir())
+        .filter_map(|entry| entry.file_name().into_string().ok())
+        .collect();
     names.sort();
     names
 }
@@ -295,8 +306,11 @@ fn every_rule_is_listed_once_and_has_its_cases() {
             };
             let meta = listed.meta();
             in_files.push(meta.id);
-            let kinds: &[&str] =
-                if meta.explain.contains("It can always tell") { &["fault", "clear"] } else { &["fault", "clear", "unknown"] };
+            let kinds: &[&str] = if meta.explain.contains("It can always tell") {
+                &["fault", "clear"]
+            } else {
+                &["fault", "clear", "unknown"]
+            };
             for kind in kinds {
                 if !cases().join(&family).join(format!("{stem}.{kind}.wythe")).exists() {
                     wrong.push(format!("tests/cases/{family}/{stem}.{kind}.wythe is missing"));
