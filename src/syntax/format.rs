@@ -278,14 +278,27 @@ impl<'t> Printer<'t> {
         out
     }
 
-    /// One entry a line.
+    /// One entry a line; a row of mere quantities, such as twelve monthly means, fills its lines instead.
     fn tall(&self, entries: &[Entry], column: usize, out: &mut String) {
-        out.push_str("(\n");
+        let fills = entries.iter().all(|entry| entry.name.is_none() && matches!(entry.value.kind, ItemKind::Quantity(_)));
+        let mut room = 0;
+        out.push('(');
         for entry in entries {
-            out.extend(std::iter::repeat_n(' ', column + INDENT));
-            self.entry(entry, out);
-            out.push_str(",\n");
+            let mut written = String::new();
+            self.entry(entry, &mut written);
+            let width = written.chars().count() + 2;
+            if fills && width <= room {
+                out.push(' ');
+            } else {
+                out.push('\n');
+                out.extend(std::iter::repeat_n(' ', column + INDENT));
+                room = WIDTH.saturating_sub(column + INDENT) + 1;
+            }
+            room = room.saturating_sub(width);
+            out.push_str(&written);
+            out.push(',');
         }
+        out.push('\n');
         out.extend(std::iter::repeat_n(' ', column));
         out.push(')');
     }

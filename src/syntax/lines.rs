@@ -321,7 +321,7 @@ impl Scan<'_> {
 
     /// Builders write `16"`; a text never follows a digit.
     fn is_inch_mark(&self, at: usize) -> bool {
-        at.checked_sub(1).is_some_and(|before| matches!(self.byte(before), b'0'..=b'9'))
+        at.checked_sub(1).is_some_and(|before| self.byte(before).is_ascii_digit())
     }
 
     /// `# note`, but not the screw size `#8`.

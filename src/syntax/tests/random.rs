@@ -155,7 +155,7 @@ fn declarations(text: &str) -> Vec<String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
 
     #[test]
     fn no_text_of_the_alphabet_harms(text in alphabet()) {
