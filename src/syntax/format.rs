@@ -280,7 +280,8 @@ impl<'t> Printer<'t> {
 
     /// One entry a line; a row of mere quantities, such as twelve monthly means, fills its lines instead.
     fn tall(&self, entries: &[Entry], column: usize, out: &mut String) {
-        let fills = entries.iter().all(|entry| entry.name.is_none() && matches!(entry.value.kind, ItemKind::Quantity(_)));
+        let fills =
+            entries.iter().all(|entry| entry.name.is_none() && matches!(entry.value.kind, ItemKind::Quantity(_)));
         let mut room = 0;
         out.push('(');
         for entry in entries {
