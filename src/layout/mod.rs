@@ -1,6 +1,8 @@
 //! Where things go: furring, courses, holes, marks, stacks of layers, order of work.
 
 pub mod courses;
+pub mod coursing;
+pub mod furring;
 pub mod holes;
 pub mod marks;
 pub mod order;

@@ -1,8 +1,22 @@
 //! What the geometry of a building is once everything on its faces has been placed: areas, stretches of edge with their
 //! details and parts, points where they meet, strips, and the bays of the gap between them.
 
+mod areas;
+mod bays;
+mod blanks;
+mod courses;
+mod gap;
+mod nodes;
+mod parts;
+mod places;
+mod runs;
+mod strips;
+
+use rayon::prelude::*;
+
+use self::places::Scene;
 use crate::geometry::{Point, Polygon, Region, Segment};
-use crate::model::{DetailId, FaceId, Functions, PartSpec};
+use crate::model::{DetailId, Face, FaceId, Functions, Model, PartSpec};
 use crate::source::Span;
 use crate::units::Length;
 
@@ -243,8 +257,68 @@ impl Plan {
     }
 }
 
+/// What was worked out for one face; run and part ids count from 0 on this face.
+#[derive(Default)]
+struct Placed {
+    face: FacePlan,
+    runs: Vec<Run>,
+    parts: Vec<Part>,
+    nodes: Vec<Node>,
+}
+
 /// Places everything that was declared.
-pub fn build(model: &crate::model::Model) -> Plan {
-    let _ = model;
-    Plan::default()
+pub fn build(model: &Model) -> Plan {
+    let courses = courses::choose(model);
+    let placed: Vec<Placed> = model
+        .faces
+        .par_iter()
+        .enumerate()
+        .map(|(at, face)| place(model, FaceId(at as u32), face, courses.get(at).copied().flatten()))
+        .collect();
+    let mut plan = Plan::default();
+    for face in placed {
+        plan.take(face);
+    }
+    plan
+}
+
+/// Places everything on one face, by itself.
+fn place(model: &Model, id: FaceId, face: &Face, courses: Option<(Length, Length)>) -> Placed {
+    let mut placed = Placed::default();
+    placed.face.exposure = courses.map(|(exposure, _)| exposure);
+    placed.face.course_start = courses.map(|(_, start)| start);
+    let Some(scene) = Scene::new(model, id, face) else { return placed };
+    areas::place(&scene, &mut placed.face);
+    placed.runs = runs::find(&scene, &placed.face);
+    for area in 0..placed.face.areas.len() {
+        let gap = gap::Obstacles::of(&scene, &placed.face, &placed.runs, area);
+        let laid = strips::lay(&scene, &placed.face, &gap, area);
+        let bays = bays::find(&scene, &placed.face, &placed.runs, &gap, &laid, area);
+        if let Some(area) = placed.face.areas.get_mut(area) {
+            area.strips = laid.strips;
+            area.bays = bays;
+        }
+    }
+    placed.parts = parts::make(&scene, &placed.face, &mut placed.runs);
+    placed.nodes = nodes::find(&scene, &placed.runs);
+    placed
+}
+
+impl Plan {
+    /// Adds one face, its ids made to count through the building.
+    fn take(&mut self, mut placed: Placed) {
+        let (runs, parts) = (self.runs.len() as u32, self.parts.len() as u32);
+        placed.runs.iter_mut().flat_map(|run| &mut run.parts).for_each(|part| part.0 += parts);
+        placed.parts.iter_mut().filter_map(|part| part.run.as_mut()).for_each(|run| run.0 += runs);
+        placed.nodes.iter_mut().flat_map(|node| &mut node.runs).for_each(|run| run.0 += runs);
+        for contact in placed.face.areas.iter_mut().flat_map(|area| &mut area.bays).flat_map(|bay| &mut bay.contacts) {
+            if let Against::Run(run) = &mut contact.with {
+                run.0 += runs;
+            }
+        }
+        self.faces.push(placed.face);
+        self.runs.append(&mut placed.runs);
+        self.parts.append(&mut placed.parts);
+        self.nodes.append(&mut placed.nodes);
+    }
 }
