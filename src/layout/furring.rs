@@ -51,8 +51,7 @@ mod tests {
     #[test]
     fn framers_hook_the_tape_on_the_corner() {
         // Practice D-1: near edges 15-1/4, 31-1/4, 47-1/4, 63-1/4 in; a stud of 1-1/2 in is then centred on 16, 32, 48, 64.
-        let set_out =
-            SetOut { width: inches(24), spacing: Some(inches(256)), first: Some(inches(244)), marks: &[] };
+        let set_out = SetOut { width: inches(24), spacing: Some(inches(256)), first: Some(inches(244)), marks: &[] };
         let found = centres(set_out, Length::ZERO, inches(16 * 70));
         let near_edges: Vec<Length> = found.iter().map(|&centre| centre - inches(12)).collect();
         assert_eq!(near_edges, [inches(0), inches(244), inches(500), inches(756), inches(1012)]);

@@ -168,8 +168,9 @@ fn apart(blanks: &[Blank], width: Length) -> Vec<Vec<Blank>> {
 
 /// Cuts blanks of which none touch.
 fn cut_apart(field: &Region, blanks: &[Blank], width: Length) -> Vec<Strip> {
-    let rectangle =
-        |blank: &Blank| Polygon::rectangle(blank.bounds.left, blank.bounds.bottom, blank.bounds.right, blank.bounds.top);
+    let rectangle = |blank: &Blank| {
+        Polygon::rectangle(blank.bounds.left, blank.bounds.bottom, blank.bounds.right, blank.bounds.top)
+    };
     let keys: BTreeSet<(Length, usize)> = blanks.iter().enumerate().map(|(at, blank)| (blank.key(), at)).collect();
     let shapes: Region = blanks.iter().map(rectangle).collect();
     let pieces = tidy(field.intersection(&shapes)).into_components();

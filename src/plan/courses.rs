@@ -45,8 +45,7 @@ fn groups(model: &Model) -> Vec<Group> {
 }
 
 fn set_out(model: &Model, group: &Group, chosen: &mut [Option<(Length, Length)>]) {
-    let faces: Vec<(usize, &Face)> =
-        group.faces.iter().filter_map(|&at| Some((at, model.faces.get(at)?))).collect();
+    let faces: Vec<(usize, &Face)> = group.faces.iter().filter_map(|&at| Some((at, model.faces.get(at)?))).collect();
     let own: Vec<Option<Range>> = faces.iter().map(|(_, face)| range_of(model, face)).collect();
     // A face without courses, such as one of upright boards, has no say.
     let common = own.iter().flatten().copied().map(Some).reduce(|one, other| both(one?, other?)).flatten();

@@ -147,7 +147,8 @@ impl<'a, 'm> Layer<'a, 'm> {
         let mut strips = Vec::new();
         for centre in centres(self.set_out(), Length::snap_mm(low), Length::snap_mm(high)) {
             let off = centre.as_mm();
-            let ring = [(start, -half), (end, -half), (end, half), (start, half)].map(|(along, by)| at(along, off + by));
+            let ring =
+                [(start, -half), (end, -half), (end, half), (start, half)].map(|(along, by)| at(along, off + by));
             let shape = Polygon::new(Ring::new(ring.to_vec()), Vec::new());
             let axis = Segment::new(at(start, off), at(end, off));
             strips.extend(pieces(&field, shape, axis));
@@ -269,7 +270,8 @@ fn pieces(field: &Region, shape: Polygon, axis: Segment) -> Vec<Strip> {
             let bounds = shape.bounds();
             let within = inside(axis, &Region::from(shape.clone()));
             let ends = within.first().map(|piece| piece.from).zip(within.last().map(|piece| piece.to));
-            let (from, to) = ends.unwrap_or((Point::new(bounds.left, bounds.bottom), Point::new(bounds.right, bounds.top)));
+            let (from, to) =
+                ends.unwrap_or((Point::new(bounds.left, bounds.bottom), Point::new(bounds.right, bounds.top)));
             let axis = Segment::new(from, to);
             Strip { shape, axis, centre: axis.midpoint().x, purpose: StripPurpose::Regular, horizontal: false }
         })
