@@ -46,7 +46,20 @@ fn parse_1mb(bencher: divan::Bencher) {
 }
 
 #[divan::bench(sample_count = 20)]
-fn outline_1mb(bencher: divan::Bencher) {
+fn pieces_1mb(bencher: divan::Bencher) {
     let text = walls(1 << 20);
     bencher.counter(BytesCount::new(text.len())).bench(|| syntax::pieces(&text));
+}
+
+/// Ten times the text must cost ten times the time.
+#[divan::bench(sample_count = 3, sample_size = 1)]
+fn parse_10mb(bencher: divan::Bencher) {
+    let text = walls(10 << 20);
+    bencher.counter(BytesCount::new(text.len())).bench(|| syntax::parse(FileId(0), &text));
+}
+
+#[divan::bench(sample_count = 10)]
+fn format_1mb(bencher: divan::Bencher) {
+    let text = walls(1 << 20);
+    bencher.counter(BytesCount::new(text.len())).bench(|| syntax::format(&text));
 }
