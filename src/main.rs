@@ -1,2 +1,5 @@
-//! x
-fn main() {}
+//! The command `wythe`.
+
+fn main() -> std::process::ExitCode {
+    wythe::cli::main()
+}

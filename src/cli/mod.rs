@@ -1,5 +1,57 @@
 //! Arguments, files, the clock and the terminal: the only place with input and output.
 
+mod args;
+mod check;
+mod clock;
 mod disk;
+mod outer;
+mod place;
+mod talk;
 
 pub use disk::DiskWorld;
+pub use outer::Outer;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use args::{Arguments, Command};
+use talk::talk;
+
+/// How a run ended that could do its work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Ending {
+    /// Nothing found that is to stop the run: 0.
+    Clean,
+    /// Findings at or above what was asked for: 1.
+    Findings,
+}
+
+/// Bytes of stack for the work; the deepest text the parser takes needs far less.
+const STACK: usize = 16 << 20;
+
+/// Runs the command with the arguments of the process.
+pub fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    let work = std::thread::Builder::new().stack_size(STACK).spawn(move || run(arguments));
+    match work.map(|thread| thread.join()) {
+        Ok(Ok(Ok(Ending::Clean))) => ExitCode::SUCCESS,
+        Ok(Ok(Ok(Ending::Findings))) => ExitCode::from(1),
+        // Whoever reads the report has seen enough.
+        Ok(Ok(Err(Outer::Print(error)))) if error.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+        Ok(Ok(Err(error))) => refuse(error),
+        Ok(Err(_)) => refuse(Outer::Own),
+        Err(error) => refuse(Outer::Print(error)),
+    }
+}
+
+fn refuse(error: Outer) -> ExitCode {
+    talk(&format!("{:?}", miette::Report::new(error)));
+    ExitCode::from(2)
+}
+
+fn run(arguments: Arguments) -> Result<Ending, Outer> {
+    match arguments.command {
+        Command::Check(given) => check::run(&given),
+    }
+}

@@ -27,24 +27,26 @@ pub fn rule_set_titles(checked: &Checked) -> Vec<String> {
     titles
 }
 
+/// Faults break published limits, warnings limits from memory or habit; both deny "no fault found".
 fn found(checked: &Checked) -> String {
-    let is_fault = |severity| matches!(severity, Severity::Violation | Severity::Warning);
-    let mistakes = checked.problems.iter().filter(|problem| is_fault(problem.severity)).count();
-    let open = checked.findings.iter().filter(|settled| settled.accepted.is_none());
-    let faults = open.filter(|settled| is_fault(settled.finding.severity)).count();
-    let mut parts = Vec::new();
-    if mistakes > 0 {
-        parts.push(count(mistakes, "mistake in the text", "mistakes in the text"));
-    }
-    if faults > 0 {
-        parts.push(count(faults, "fault", "faults"));
-    }
+    let summary = &checked.summary;
+    let mistakes = checked.problems.iter().filter(|problem| problem.severity == Severity::Violation).count();
+    let doubts = checked.problems.iter().filter(|problem| problem.severity == Severity::Warning).count();
+    let faults = summary.violations.saturating_sub(mistakes);
+    let warnings = summary.warnings.saturating_sub(doubts);
+    let counted = [
+        (mistakes + doubts, "mistake in the text", "mistakes in the text"),
+        (faults, "fault", "faults"),
+        (warnings, "warning", "warnings"),
+    ];
+    let counted = counted.into_iter().filter(|&(number, ..)| number > 0);
+    let mut parts: Vec<String> = counted.map(|(number, one, many)| count(number, one, many)).collect();
     if parts.is_empty() {
         let nothing = if checked.model.faces.is_empty() { " (no face is declared)" } else { "" };
         parts.push(format!("No fault found in what was declared{nothing}"));
     }
-    if checked.summary.accepted > 0 {
-        parts.push(format!("{} accepted", checked.summary.accepted));
+    if summary.accepted > 0 {
+        parts.push(format!("{} accepted", summary.accepted));
     }
     parts.join(", ")
 }

@@ -2,7 +2,7 @@
 
 pub mod drawing;
 pub mod findings;
-mod footer;
+pub mod footer;
 
 pub use footer::footer_line;
 

@@ -1,5 +1,10 @@
 //! Findings and mistakes of the text, as text, as JSON and as SARIF.
 
+mod painter;
+pub mod text;
+
+pub use painter::Paint;
+
 use super::{Emitter, Output};
 use crate::session::Checked;
 
@@ -17,6 +22,6 @@ impl Emitter for Findings {
     }
 
     fn emit(&self, checked: &Checked) -> Vec<Output> {
-        vec![Output::text("findings.txt", "Findings as text", super::footer_line(checked) + "\n")]
+        vec![Output::text("findings.txt", "Findings as text", text::text(checked, Paint::Plain))]
     }
 }

@@ -1,0 +1,120 @@
+//! The command line, as it is read and as `--help` shows it.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::units::System;
+
+const OVERVIEW: &str = "\
+Checks walls with a drained and ventilated gap, written as text, and draws them.
+
+Examples:
+  wythe begin heron-lane              write a small project to start from
+  wythe check heron-lane              say what is wrong with it, and where
+  wythe emit heron-lane --into out    write drawings, tables and reports
+  wythe explain gap.shallow           say what a rule checks, and why
+
+Ends with 0 if no fault was found, 1 if there are findings, 2 if it could not work.
+It never approves a wall: it says what it found in what was declared.";
+
+/// `wythe`.
+#[derive(Debug, Parser)]
+#[command(name = "wythe", version, about = "Checks and draws drained and ventilated walls", after_help = OVERVIEW_EXAMPLES)]
+#[command(long_about = OVERVIEW, after_long_help = "", subcommand_required = true, arg_required_else_help = true)]
+pub struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+const OVERVIEW_EXAMPLES: &str = "Begin with `wythe begin heron-lane`, then `wythe check heron-lane`.";
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Say what is wrong with a wall, where, how far off, and what to do
+    #[command(after_help = CHECK)]
+    Check(Check),
+}
+
+const CHECK: &str = "\
+Examples:
+  wythe check heron-lane
+  wythe check heron-lane/north.wythe
+  wythe check heron-lane --report sarif > findings.sarif
+  wythe check heron-lane --fail-on warning --today 2027-05-01
+
+A folder stands for all its .wythe files; several paths are several projects.
+The report goes to standard output. With several projects the JSON report is a list.
+Ends with 0 if no fault was found, 1 if there are findings, 2 if it could not work.";
+
+/// `wythe check`.
+#[derive(Debug, Args)]
+pub struct Check {
+    /// Project folder, or one .wythe file
+    #[arg(value_name = "PATH", required = true)]
+    pub paths: Vec<PathBuf>,
+    /// How the findings are written
+    #[arg(long, value_enum, default_value_t = Report::Text)]
+    pub report: Report,
+    /// What was asked of the run.
+    #[command(flatten)]
+    pub asked: Asked,
+}
+
+/// Arguments of every command that checks a wall.
+#[derive(Clone, Debug, Args)]
+pub struct Asked {
+    /// The least finding that makes the run end with 1
+    #[arg(long, value_enum, value_name = "LEAST", default_value_t = FailOn::Violation)]
+    pub fail_on: FailOn,
+    /// The date for which acceptances are judged; the clock's if not given
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub today: Option<String>,
+    /// Units shown first, instead of the project's own
+    #[arg(long, value_enum)]
+    pub units: Option<Units>,
+}
+
+/// How findings are written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Report {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+    /// SARIF 2.1.0, for services that show findings beside the text
+    Sarif,
+}
+
+/// What makes a run end with 1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum FailOn {
+    /// A fault against a published limit, a mistake in the text, or a stop check that cannot tell
+    Violation,
+    /// Also a fault against a limit from memory or habit
+    Warning,
+    /// Also any check that cannot tell
+    Unknown,
+    /// Nothing
+    Never,
+}
+
+/// Units shown first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Units {
+    /// Millimetres
+    Metric,
+    /// Feet and inches
+    Imperial,
+}
+
+impl From<Units> for System {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Metric => System::Metric,
+            Units::Imperial => System::Imperial,
+        }
+    }
+}

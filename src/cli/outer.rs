@@ -1,0 +1,67 @@
+//! What keeps the command from doing its work: always about the world outside the texts, never about a wall.
+
+use std::io;
+use std::path::PathBuf;
+
+use miette::Diagnostic;
+use thiserror::Error;
+
+/// The command could not work; it ends with 2. Titles are lower case without a full stop, the help says what to do.
+#[derive(Debug, Error, Diagnostic)]
+pub enum Outer {
+    /// A path that does not exist.
+    #[error("there is no file or folder `{}`", .0.display())]
+    #[diagnostic(code(outer::missing), help("name a project folder or one `.wythe` file, such as `heron-lane`"))]
+    Missing(PathBuf),
+
+    /// A folder without a text.
+    #[error("there is no `.wythe` file in `{}`", .0.display())]
+    #[diagnostic(
+        code(outer::empty),
+        help("`wythe begin heron-lane` writes a small project to start from; hidden folders, `target` and `out` are not searched")
+    )]
+    Empty(PathBuf),
+
+    /// A file of another kind.
+    #[error("`{}` is not a `.wythe` file", .0.display())]
+    #[diagnostic(code(outer::not_wythe), help("name a project folder or a file that ends in `.wythe`"))]
+    NotWythe(PathBuf),
+
+    /// A path that the system does not let us read.
+    #[error("`{}` could not be read: {error}", path.display())]
+    #[diagnostic(code(outer::read), help("see who may read it"))]
+    Read {
+        /// The path as given.
+        path: PathBuf,
+        /// The words of the system.
+        error: io::Error,
+    },
+
+    /// A path that the system does not let us write.
+    #[error("`{}` could not be written: {error}", path.display())]
+    #[diagnostic(
+        code(outer::write),
+        help("see that the folder can be written and that there is room on the disk; what was there before is unchanged")
+    )]
+    Write {
+        /// The path.
+        path: PathBuf,
+        /// The words of the system.
+        error: io::Error,
+    },
+
+    /// A date that does not exist.
+    #[error("`{0}` is not a date")]
+    #[diagnostic(code(outer::date), help("write year, month and day, such as `--today 2026-11-25`"))]
+    Date(String),
+
+    /// Standard output could not be written.
+    #[error("the report could not be printed: {0}")]
+    #[diagnostic(code(outer::print))]
+    Print(io::Error),
+
+    /// A fault of the program.
+    #[error("this is a fault of Wythe itself, not of your wall")]
+    #[diagnostic(code(outer::own), help("please report it, with the text that led to it"))]
+    Own,
+}
