@@ -18,7 +18,9 @@ pub enum Outer {
     #[error("there is no `.wythe` file in `{}`", .0.display())]
     #[diagnostic(
         code(outer::empty),
-        help("`wythe begin heron-lane` writes a small project to start from; hidden folders, `target` and `out` are not searched")
+        help(
+            "`wythe begin heron-lane` writes a small project to start from; hidden folders, `target` and `out` are not searched"
+        )
     )]
     Empty(PathBuf),
 
@@ -41,7 +43,9 @@ pub enum Outer {
     #[error("`{}` could not be written: {error}", path.display())]
     #[diagnostic(
         code(outer::write),
-        help("see that the folder can be written and that there is room on the disk; what was there before is unchanged")
+        help(
+            "see that the folder can be written and that there is room on the disk; what was there before is unchanged"
+        )
     )]
     Write {
         /// The path.

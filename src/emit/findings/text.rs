@@ -189,7 +189,8 @@ fn block<'a>(
 fn can_show(files: &Files, span: Span) -> bool {
     let text = files.text(span.file);
     let range = span.range();
-    let (Some(before), Some(_), Some(after)) = (text.get(..range.start), text.get(range.clone()), text.get(range.end..))
+    let (Some(before), Some(_), Some(after)) =
+        (text.get(..range.start), text.get(range.clone()), text.get(range.end..))
     else {
         return false;
     };
