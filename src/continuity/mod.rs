@@ -2,9 +2,11 @@
 
 mod air;
 mod breathe;
+mod closure;
 mod drain;
 mod ends;
 mod flow;
+mod joints;
 
 pub use air::{AirBarrier, AirEnd};
 pub use flow::{BayFlow, BayId, ExitKind, FreeArea, GapFlow, Opening, Trap, free_area};
