@@ -109,10 +109,22 @@ impl<'m> Walk<'m> {
                 let why = format!("no layer of `{}` controls air", assembly.name);
                 (why, vec![format!("area `{}` of `{}`", area.name, face.name), "nothing".to_owned()])
             } else {
-                let why = format!("{} of `{}` are each said to control air, and none is the barrier", and(&layers), assembly.name);
+                let why = format!(
+                    "{} of `{}` are each said to control air, and none is the barrier",
+                    and(&layers),
+                    assembly.name
+                );
                 (why, layers)
             };
-            self.end(AirEnd { face: Some(id), run: None, service: None, kind: "assembly", path, why, origin: assembly.origin });
+            self.end(AirEnd {
+                face: Some(id),
+                run: None,
+                service: None,
+                kind: "assembly",
+                path,
+                why,
+                origin: assembly.origin,
+            });
         }
     }
 }

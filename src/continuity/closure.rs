@@ -22,18 +22,31 @@ pub(super) fn buildings(walk: &mut Walk) {
 fn below_and_above(walk: &mut Walk, building: &Building) {
     let foundation = building.foundation.as_ref().map(|(name, air, _, origin)| (name, *air, *origin));
     let roof = building.roof.as_ref().map(|(name, air, _, origin)| (name, *air, *origin));
-    for (what, word, closed) in [("what it stands on", "foundation", foundation), ("what closes it at the top", "roof", roof)] {
+    for (what, word, closed) in
+        [("what it stands on", "foundation", foundation), ("what closes it at the top", "roof", roof)]
+    {
         match closed {
             None => {
                 let fact = format!("{what}: `{}` names no {word}", building.name);
-                walk.cannot_tell(end(None, vec![format!("`{}`", building.name), word.to_owned()], fact, building.origin));
+                walk.cannot_tell(end(
+                    None,
+                    vec![format!("`{}`", building.name), word.to_owned()],
+                    fact,
+                    building.origin,
+                ));
             }
             Some((name, None, origin)) => {
                 let fact = format!("what is airtight in the {word} `{name}`");
-                walk.cannot_tell(end(None, vec![format!("`{}`", building.name), format!("{word} `{name}`")], fact, origin));
+                walk.cannot_tell(end(
+                    None,
+                    vec![format!("`{}`", building.name), format!("{word} `{name}`")],
+                    fact,
+                    origin,
+                ));
             }
             Some((name, Some("none"), origin)) => {
-                let path = vec![format!("walls of `{}`", building.name), format!("{word} `{name}`"), "nothing".to_owned()];
+                let path =
+                    vec![format!("walls of `{}`", building.name), format!("{word} `{name}`"), "nothing".to_owned()];
                 walk.end(end(None, path, format!("nothing in the {word} `{name}` is airtight"), origin));
             }
             Some(_) => {}
@@ -62,7 +75,8 @@ fn is_side(edge: &Edge) -> bool {
 fn open_side(walk: &Walk, building: &Building, id: FaceId, face: &Face, edge: &Edge) -> Option<String> {
     let here = format!("`{}.{}`", face.name, edge.name);
     let Some(corner) = &edge.meets else {
-        return (!left_out(building, face, edge)).then(|| format!("{here} meets no face, and `{}` is open there", building.name));
+        return (!left_out(building, face, edge))
+            .then(|| format!("{here} meets no face, and `{}` is open there", building.name));
     };
     // A face that does not exist is told as a mistake of the text.
     let other = corner.id?;
@@ -94,7 +108,8 @@ fn left_out(building: &Building, face: &Face, edge: &Edge) -> bool {
 /// Faces that no building names: told once where there is no building at all.
 fn homeless(walk: &mut Walk) {
     let model = walk.model;
-    let named = |id: FaceId| model.buildings.iter().any(|building| building.faces.iter().any(|(_, face, _)| *face == Some(id)));
+    let named =
+        |id: FaceId| model.buildings.iter().any(|building| building.faces.iter().any(|(_, face, _)| *face == Some(id)));
     for (index, face) in model.faces.iter().enumerate() {
         let id = FaceId(index as u32);
         if named(id) {

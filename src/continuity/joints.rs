@@ -105,7 +105,11 @@ fn joint(detail: &Detail, kind: &str, targets: &[&str], step: &str) -> Join {
         return if fitting.any(|joint| joint.with.is_some()) {
             Join::Joined
         } else {
-            Join::Unknown(format!("the part that seals the {step} to {}: `{}` names none", the(first.target), detail.name))
+            Join::Unknown(format!(
+                "the part that seals the {step} to {}: `{}` names none",
+                the(first.target),
+                detail.name
+            ))
         };
     }
     match place.air.first() {
@@ -162,7 +166,8 @@ fn place_of(walk: &Walk, face: &Face, run: &Run) -> String {
             None => noun(run.kind).to_owned(),
         },
         RunPlace::Between(_) => {
-            let name = |area: Option<usize>| area.and_then(|area| face.areas.get(area)).map_or("", |area| area.name.as_str());
+            let name =
+                |area: Option<usize>| area.and_then(|area| face.areas.get(area)).map_or("", |area| area.name.as_str());
             format!("joint of `{}` and `{}`", name(run.other), name(run.area))
         }
     }
@@ -196,7 +201,8 @@ fn runs_on(walk: &Walk, one: Barrier, other: Barrier) -> bool {
         let off = walk.model.thickness_between(barrier.assembly, barrier.index, frame)?;
         Some((barrier.index > frame, off))
     };
-    one.assembly.name == other.assembly.name || depth(one).is_some_and(|depth_of_one| depth(other) == Some(depth_of_one))
+    one.assembly.name == other.assembly.name
+        || depth(one).is_some_and(|depth_of_one| depth(other) == Some(depth_of_one))
 }
 
 /// Head, jambs and sill of an opening, as one: the ring is sealed to the frame, or open at the places named.
@@ -319,9 +325,9 @@ pub(super) fn floor_lines(walk: &mut Walk, id: FaceId) {
         let crossed = placed.areas.iter().enumerate().filter(|(_, area)| {
             area.whole.bounds().is_some_and(|bounds| bounds.bottom < line.height && line.height < bounds.top)
         });
-        let inside = crossed.filter_map(|(area, _)| walk.barrier(id, Some(area))).find(|barrier| {
-            barrier.assembly.is_inboard_of_frame(barrier.index) == Some(true)
-        });
+        let inside = crossed
+            .filter_map(|(area, _)| walk.barrier(id, Some(area)))
+            .find(|barrier| barrier.assembly.is_inboard_of_frame(barrier.index) == Some(true));
         let Some(barrier) = inside else { continue };
         let step = format!("floor `{}`", line.name);
         let join = match line.detail.and_then(|detail| walk.model.detail(detail)) {
