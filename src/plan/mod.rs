@@ -11,6 +11,8 @@ mod parts;
 mod places;
 mod runs;
 mod strips;
+#[cfg(test)]
+mod tests;
 
 use rayon::prelude::*;
 

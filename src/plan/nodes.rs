@@ -65,6 +65,16 @@ fn sort_of(edge: &Edge, next: &Edge) -> (&'static str, String) {
     let is_side = |edge: &Edge| matches!(edge.kind, "left" | "right") || edge.meets.is_some();
     let is_foot = |edge: &Edge| matches!(edge.kind, "base" | "roof_line" | "deck_line");
     let is_head = |edge: &Edge| matches!(edge.kind, "top" | "rake" | "parapet");
+    let at = edge.segment.to;
+    let rises = |side: &Edge| side.segment.lower_end() == at;
+    for (line, side) in [(edge, next), (next, edge)] {
+        // At the foot of a corner the corner matters more than the roof.
+        let roof = line.kind == "roof_line" && line.segment.is_oblique();
+        if roof && !(is_side(side) && rises(side)) {
+            let (kind, end) = if line.segment.lower_end() == at { ("kick_out", "low") } else { ("saddle", "high") };
+            return (kind, format!("{end} end of {}", line.name));
+        }
+    }
     for (side, other) in [(edge, next), (next, edge)] {
         if is_side(side) && is_foot(other) {
             return ("corner_foot", format!("foot of {}", side_words(side)));
@@ -76,13 +86,6 @@ fn sort_of(edge: &Edge, next: &Edge) -> (&'static str, String) {
     let between = format!("between {} and {}", edge.name, next.name);
     if edge.kind == "step" || next.kind == "step" {
         return ("step_end", format!("end of the step {between}"));
-    }
-    for (line, at_start) in [(edge, false), (next, true)] {
-        if line.kind == "roof_line" && line.segment.is_oblique() {
-            let low = line.segment.lower_end() == if at_start { line.segment.from } else { line.segment.to };
-            let kind = if low { "kick_out" } else { "saddle" };
-            return (kind, format!("{} end of {}", if low { "low" } else { "high" }, line.name));
-        }
     }
     if edge.kind == "rake" && next.kind == "rake" && edge.segment.to.y > edge.segment.from.y {
         return ("ridge", format!("ridge {between}"));
@@ -103,7 +106,8 @@ fn side_words(side: &Edge) -> String {
 fn ends_of_areas(scene: &Scene<'_>, runs: &[Run], meeting: &Meeting, nodes: &mut Vec<Node>) {
     let mut seen: Vec<Point> = Vec::new();
     for run in runs.iter().filter(|run| matches!(run.place, RunPlace::Between(_))) {
-        for (end, name) in [(run.segment.from, "start"), (run.segment.to, "end")] {
+        let names = if run.segment.is_vertical() { ["lower end", "upper end"] } else { ["left end", "right end"] };
+        for (end, name) in [run.segment.from, run.segment.to].into_iter().zip(names) {
             if seen.contains(&end) || !on_outline(scene, end) {
                 continue;
             }
