@@ -100,8 +100,7 @@ fn bays_lie_between_strips_as_framers_mark_them() {
     assert_eq!(strips, [0.0, 15.25, 31.25, 47.25]);
     assert!(face.areas[0].strips.iter().all(|strip| strip.axis.length() == Length::mm(2400)));
     // Near edge to near edge less one strip: 15-1/4 − 1-1/2 = 13-3/4, then 16 − 1-1/2 = 14-1/2; the last is what is left.
-    let widths: Vec<f64> =
-        face.areas[0].bays.iter().map(|bay| bay.shape.bounds().width().as_inches()).collect();
+    let widths: Vec<f64> = face.areas[0].bays.iter().map(|bay| bay.shape.bounds().width().as_inches()).collect();
     assert_eq!(widths[..3], [13.75, 14.5, 14.5]);
     assert_eq!(face.areas[0].bays[3].shape.bounds().width(), mm(1300.0) - mm(48.75 * 25.4));
     adds_up(&model, &plan, true);
@@ -259,10 +258,8 @@ fn the_wall_lies_to_the_left_of_every_run() {
 
 #[test]
 fn areas_that_overlap_and_wall_that_none_covers_are_told() {
-    let text = PLAIN.replace(
-        "area all wall",
-        "area low wall below 1000mm\n    area left smooth above 900mm from left to 600mm",
-    );
+    let text = PLAIN
+        .replace("area all wall", "area low wall below 1000mm\n    area left smooth above 900mm from left to 600mm");
     let (model, plan) = placed("", &text);
     let face = &plan.faces[0];
     assert_eq!(face.overlaps.len(), 1);
@@ -312,7 +309,8 @@ fn what_stands_in_the_gap_cuts_it() {
 
 #[test]
 fn a_roof_across_the_face_parts_the_gap() {
-    let text = PLAIN.replace("area all wall", "area all smooth\n    roof porch from (300mm, 1000mm) to (900mm, 1200mm)");
+    let text =
+        PLAIN.replace("area all wall", "area all smooth\n    roof porch from (300mm, 1000mm) to (900mm, 1200mm)");
     let (model, plan) = placed("", &text);
     adds_up(&model, &plan, false);
     let run = plan.runs.iter().find(|run| run.name == "north.porch").expect("a run along the roof");
