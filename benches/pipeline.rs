@@ -1,9 +1,9 @@
 //! How fast the stages of the compiler are on large generated walls.
 
-use divan::counter::BytesCount;
+use divan::counter::{BytesCount, ItemsCount};
 use std::fmt::Write as _;
-use wythe::source::FileId;
-use wythe::syntax;
+use wythe::source::{FileId, MapWorld, World};
+use wythe::{session, syntax};
 
 fn main() {
     divan::main();
@@ -62,4 +62,56 @@ fn parse_10mb(bencher: divan::Bencher) {
 fn format_1mb(bencher: divan::Bencher) {
     let text = walls(1 << 20);
     bencher.counter(BytesCount::new(text.len())).bench(|| syntax::format(&text));
+}
+
+/// A project of faces with two windows, a pipe and a trim each, ten faces a file.
+fn project(faces: usize) -> MapWorld {
+    let site = "wythe 1\n\nsite here {\n    climate std.climates.cold_lake\n    limits std.limits.canada_part9_2020 and std.limits.common_practice\n}\n";
+    let assemblies = "wythe 1\n\nuse std.boards\nuse std.membranes\nuse std.tapes\nuse std.screws\n\n\
+        assembly wall {\n    layer boards boards.larch 20mm {\n        controls rain\n        fasten screws.stainless 4.5mm x 50mm, into furring\n    }\n    \
+        gap cavity 19mm ventilated {\n        furring spruce 19mm x 64mm {\n            every 16in on centre\n            first 15-1/4in\n            vertical\n            \
+        also at corners and jambs\n            stops 25mm\n        }\n        fasten screws.stainless 6mm x 100mm, every 300mm, into studs\n    }\n    \
+        layer membrane membranes.vapour_open, controls water and air, lap 100mm, end_lap 150mm, seam tapes.acrylic\n    layer sheathing plywood 12.5mm\n    \
+        frame studs spruce 38mm x 140mm, every 16in on centre, first 15-1/4in, fill mineral_wool\n    layer board gypsum 12.7mm\n}\n";
+    let mut world = MapWorld::new().with("site.wythe", site).with("assemblies.wythe", assemblies);
+    let mut text = String::new();
+    for face in 0..faces {
+        if face % 10 == 0 {
+            text = String::from(
+                "wythe 1\n\nuse assemblies (wall)\nuse std.details (screened_base, corner_boards, eave, flashed_window, sealed_pipe)\nuse std.channels\nuse std.seals\n\n",
+            );
+        }
+        let _ = write!(
+            text,
+            "face wall_{face} {{\n    measured to sheathing\n    looks 100deg\n    outline from (0, 0) {{\n        base to (28ft, 0), detail screened_base, keep 200mm\n        \
+             right to (28ft, 9ft), detail corner_boards\n        top to (0, 9ft), detail eave\n        left to start, detail corner_boards\n    }}\n    \
+             ground at left -8in, surface soil\n    area main wall\n    \
+             window kitchen frame 4ft x 4ft at (6ft, 3ft), detail flashed_window, trims 89mm on furring, head behind_membrane\n    \
+             window bath frame 3ft x 3ft at (18ft, 4ft), detail flashed_window, trims 89mm on furring, head behind_membrane\n    \
+             pipe drain 40mm at (24ft, 30in), fall 2%, seal collar, detail sealed_pipe\n}}\n\n"
+        );
+        if face % 10 == 9 || face + 1 == faces {
+            world = world.with(&format!("part_{:04}.wythe", face / 10), &text);
+        }
+    }
+    world
+}
+
+/// Ten times the faces must cost no more than twelve times the time.
+#[divan::bench(args = [100, 1000], sample_count = 5)]
+fn check_faces(bencher: divan::Bencher, faces: usize) {
+    let world = project(faces);
+    let roots = world.list();
+    bencher.counter(ItemsCount::new(faces)).bench(|| session::check(&world, &roots, &session::Settings::default()));
+}
+
+/// Reading and naming alone.
+#[divan::bench(args = [1000], sample_count = 5)]
+fn read_faces(bencher: divan::Bencher, faces: usize) {
+    let world = project(faces);
+    let roots = world.list();
+    bencher.counter(ItemsCount::new(faces)).bench(|| {
+        let project = wythe::resolve::load(&world, &roots);
+        wythe::eval::evaluate(&project)
+    });
 }
