@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{CheckContext, Finding};
-use crate::continuity::{BayFlow, Opening};
+use crate::continuity::BayFlow;
 use crate::geometry::{Bounds, Point};
 use crate::model::{Area, Detail, Face, FaceId};
 use crate::plan::{Against, Bay, Run};
@@ -112,11 +112,6 @@ impl<'f> Bays<'f> {
             Some((from, to)) => context.on_face(finding, self.face, what, from, to),
             None => finding,
         }
-    }
-
-    /// All openings of a kind, of all bays.
-    pub fn openings(&self, of: impl Fn(&'f BayFlow) -> &'f [Opening]) -> Vec<&'f Opening> {
-        self.flows.iter().flat_map(|flow| of(flow)).collect()
     }
 }
 

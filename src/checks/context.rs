@@ -166,6 +166,12 @@ impl<'m> CheckContext<'m> {
         finding
     }
 
+    /// "2.10 m from the left end" for one place of a face.
+    pub fn from_left(&self, face: FaceId, x: Length) -> String {
+        let at = Point::new(x, Length::ZERO);
+        self.place(face, at, at).split(", ").next().unwrap_or_default().to_owned()
+    }
+
     /// "2.1–4.3 m from the left end" for lying stretches, "0.4–2.1 m up" for upright ones.
     fn place(&self, face: FaceId, from: Point, to: Point) -> String {
         let left =

@@ -1,8 +1,10 @@
 //! Where things go: furring, courses, holes, marks, stacks of layers, order of work.
 
+pub mod apart;
 pub mod courses;
 pub mod coursing;
 pub mod furring;
+pub mod ground;
 pub mod holes;
 pub mod marks;
 pub mod order;

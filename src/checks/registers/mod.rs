@@ -3,3 +3,7 @@
 pub mod accept_lapsed;
 pub mod accept_no_authority;
 pub mod accept_stale;
+pub mod area_bare;
+pub mod area_overlap;
+pub mod edge_no_detail;
+pub mod point_no_detail;
