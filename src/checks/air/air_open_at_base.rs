@@ -30,7 +30,8 @@ The wall leaks all round the sill plate: cold floors, and frost on the rim joist
     }
 
 # Basis
-NBC 9.25.3, as read in a public copy of the text: one continuous barrier, joined to its neighbours. Named places that leak are from government guidance.
+NBC 9.25.3, as read in a public copy of the text: one continuous barrier, joined to its neighbours.
+Named places that leak are from government guidance.
 
 # Known gaps
 Whether the bond lasts on that surface is told by the rules for tapes.

@@ -33,7 +33,8 @@ The ring round a window is the longest joint of a wall. One open side lets air, 
     }
 
 # Basis
-NBC 9.25.3, as read in a public copy of the text: one continuous barrier, joined to its neighbours. OBC 9.7.6.1.(3): windows are sealed to the air barrier.
+NBC 9.25.3, as read in a public copy of the text: one continuous barrier, joined to its neighbours.
+OBC 9.7.6.1.(3): windows are sealed to the air barrier.
 
 # Known gaps
 Gaps inside the window itself are its maker's.

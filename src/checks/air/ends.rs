@@ -2,6 +2,8 @@
 
 use crate::checks::{CheckContext, Finding, RuleMeta};
 use crate::continuity::AirEnd;
+use crate::plan::RunPlace;
+use crate::source::Span;
 
 /// Where a code says it: one continuous barrier, joined at every seam, hole and neighbour.
 pub const PRINCIPLE: &str = "NBC 9.25.3, public copy: the air barrier is continuous";
@@ -16,13 +18,26 @@ pub struct Words {
 
 /// Reports all ends of one kind, and what cannot be told about such places.
 pub fn report(context: &CheckContext<'_>, meta: &RuleMeta, words: &Words, report: &mut Vec<Finding>) {
-    for end in context.air().ends.iter().filter(|end| end.kind == words.kind) {
+    let mut told: Vec<Span> = Vec::new();
+    for end in context.air().ends.iter().filter(|end| end.kind == words.kind && !has_own_rule(context, end)) {
+        if end.kind == "assembly" && told.contains(&end.origin) {
+            continue;
+        }
+        told.push(end.origin);
         report.push(found(context, meta, words, end));
     }
     for end in context.air().undecided.iter().filter(|end| end.kind == words.kind) {
         let finding = context.unknown(meta, subject(context, end), end.origin, end.why.as_str());
         report.push(placed(context, finding, end).path(end.path.clone()));
     }
+}
+
+/// A frame sealed to trim or cladding is told by `opening.sealed_to_cladding`.
+fn has_own_rule(context: &CheckContext<'_>, end: &AirEnd) -> bool {
+    let Some(run) = end.run.and_then(|run| context.plan.run(run)) else { return false };
+    let RunPlace::Opening(at) = run.place else { return false };
+    let opening = context.model.face(run.face).and_then(|face| face.openings.get(at));
+    opening.is_some_and(|opening| matches!(opening.seal, Some("cladding" | "trim")))
 }
 
 fn found(context: &CheckContext<'_>, meta: &RuleMeta, words: &Words, end: &AirEnd) -> Finding {
