@@ -3,8 +3,8 @@
 use super::*;
 use crate::geometry::Bounds;
 use crate::model::Model;
-use crate::session::{Checked, Settings, check};
 use crate::source::MapWorld;
+use proptest::prelude::*;
 
 /// 38.1 mm strips at 16 in on centre, as framers hook the tape; `EXTRA` adds clauses to the furring.
 const HEAD: &str = "wythe 1
@@ -28,24 +28,29 @@ assembly wall {
 assembly smooth {
     layer boards boards.larch 20mm, controls rain, exposure 130mm..140mm
     gap cavity 19mm ventilated {
-        mat std.mats.drainage_mat
+        mat std.mats.drainage
     }
     layer sheathing plywood 12.5mm, controls water and air
 }
 ";
 
-fn checked(extra: &str, face: &str) -> Checked {
-    let text = format!("{}\n{face}\n", HEAD.replace("            EXTRA\n", extra));
-    let world = MapWorld::new().with("house.wythe", &text);
-    check(&world, &["house.wythe".to_owned()], &Settings::default())
+/// The model and plan of files in memory.
+fn planned(world: &MapWorld, root: &str) -> (Model, Plan) {
+    let project = crate::resolve::load(world, &[root.to_owned()]);
+    let evaluated = crate::eval::evaluate(&project);
+    let model = crate::model::build(&project, &evaluated);
+    let mut problems = [project.problems, evaluated.problems, model.problems.clone()].concat();
+    problems.retain(|problem| problem.severity == crate::diagnose::Severity::Violation);
+    let titles: Vec<String> = problems.into_iter().map(|problem| problem.title).collect();
+    assert!(titles.is_empty(), "{titles:?}");
+    let plan = build(&model);
+    (model, plan)
 }
 
-/// The first face, which must have been understood.
+/// One face under the assemblies of `HEAD`.
 fn placed(extra: &str, face: &str) -> (Model, Plan) {
-    let checked = checked(extra, face);
-    let faults: Vec<&String> = checked.problems.iter().map(|problem| &problem.title).collect();
-    assert!(checked.model.faces.first().is_some_and(|face| face.outline.is_some()), "{faults:?}");
-    (checked.model, checked.plan)
+    let text = format!("{}\n{face}\n", HEAD.replace("            EXTRA\n", extra));
+    planned(&MapWorld::new().with("house.wythe", &text), "house.wythe")
 }
 
 fn mm(value: f64) -> Length {
@@ -259,7 +264,7 @@ fn the_wall_lies_to_the_left_of_every_run() {
 #[test]
 fn areas_that_overlap_and_wall_that_none_covers_are_told() {
     let text = PLAIN
-        .replace("area all wall", "area low wall below 1000mm\n    area left smooth above 900mm from left to 600mm");
+        .replace("area all wall", "area low wall below 1000mm\n    area nook smooth above 900mm from left to 600mm");
     let (model, plan) = placed("", &text);
     let face = &plan.faces[0];
     assert_eq!(face.overlaps.len(), 1);
@@ -331,17 +336,16 @@ fn a_roof_across_the_face_parts_the_gap() {
 fn horizontal_strips_dam_unless_counter_strips_carry_them() {
     let level = |counter: &str| {
         let head = HEAD.replace("vertical\n", &format!("horizontal\n{counter}")).replace("            EXTRA\n", "");
-        let world = MapWorld::new().with("house.wythe", &format!("{head}\n{PLAIN}\n"));
-        check(&world, &["house.wythe".to_owned()], &Settings::default())
+        planned(&MapWorld::new().with("house.wythe", &format!("{head}\n{PLAIN}\n")), "house.wythe")
     };
-    let found = level("");
-    adds_up(&found.model, &found.plan, true);
-    assert!(found.plan.faces[0].areas[0].strips.iter().all(|strip| strip.horizontal));
+    let (model, plan) = level("");
+    adds_up(&model, &plan, true);
+    assert!(plan.faces[0].areas[0].strips.iter().all(|strip| strip.horizontal));
     // From the foot: 0–38.1, then near edges at 387.35, 793.75, …: the first bay is 349.25 high and as wide as the wall.
-    assert_eq!(bays(&found.plan, 0)[0], [0.0, 38.1, 1300.0, 387.35]);
-    let found = level("            counter spruce 10mm x 1-1/2in\n");
-    assert_eq!(bays(&found.plan, 0)[0], [38.1, 0.0, 387.35, 2400.0]);
-    let strips = &found.plan.faces[0].areas[0].strips;
+    assert_eq!(bays(&plan, 0)[0], [0.0, 38.1, 1300.0, 387.35]);
+    let (_, plan) = level("            counter spruce 10mm x 1-1/2in\n");
+    assert_eq!(bays(&plan, 0)[0], [38.1, 0.0, 387.35, 2400.0]);
+    let strips = &plan.faces[0].areas[0].strips;
     assert_eq!(strips.iter().filter(|strip| strip.horizontal).count(), 6);
     assert_eq!(strips.iter().filter(|strip| !strip.horizontal).count(), 4);
 }
@@ -370,7 +374,154 @@ fn examples_add_up() {
             world = world.with(&name, &std::fs::read_to_string(&path).expect("text"));
         }
     }
-    let found = check(&world, &["building.wythe".to_owned()], &Settings::default());
-    adds_up(&found.model, &found.plan, false);
-    assert!(found.plan.faces.iter().all(|face| face.bare.is_empty() && face.overlaps.is_empty()));
+    let (model, plan) = planned(&world, "building.wythe");
+    adds_up(&model, &plan, false);
+    let contacts = plan.faces.iter().flat_map(|face| &face.areas).flat_map(|area| &area.bays).flat_map(|bay| &bay.contacts);
+    assert!(contacts.clone().count() > 500);
+    assert!(contacts.clone().all(|contact| contact.with != Against::Unknown));
+    assert!(plan.faces.iter().all(|face| face.bare.is_empty() && face.overlaps.is_empty()));
+}
+
+#[test]
+fn details_hold_on_their_stretches_and_put_their_parts_there() {
+    let text = format!(
+        "{}\n{}",
+        "detail open_foot {
+    at base
+    part flashing aluminium 0.6mm, slope 6deg, controls water
+    part screen aluminium 0.6mm, name mouse_stop
+}
+detail door_foot {
+    at base
+    part closure aluminium 0.6mm
+}",
+        PLAIN.replace("base 0 from 0 to 1300mm", "outline from (0, 0) {
+        base to (1300mm, -130mm) {
+            detail open_foot
+            detail door_foot from 300mm to 700mm
+        }
+        right to (1300mm, 2400mm)
+        top to (0, 2400mm)
+        left to start
+    }").replace("    top 2400mm\n    left\n    right\n", ""),
+    );
+    let (_, plan) = placed("", &text);
+    let base: Vec<&Run> = plan.runs.iter().filter(|run| run.kind == "base").collect();
+    let xs: Vec<(f64, f64)> = base.iter().map(|run| (run.segment.from.x.as_mm(), run.segment.to.x.as_mm())).collect();
+    assert_eq!(xs, [(0.0, 300.0), (300.0, 700.0), (700.0, 1300.0)]);
+    // 10 % down: −30 and −70.
+    assert_eq!((base[1].segment.from.y, base[1].segment.to.y), (Length::mm(-30), Length::mm(-70)));
+    let names: Vec<Vec<&str>> =
+        base.iter().map(|run| plan.parts_of(run).map(|part| part.name.as_str()).collect()).collect();
+    let outer = vec!["north.base.flashing", "north.base.mouse_stop"];
+    assert_eq!(names, [outer.clone(), vec!["north.base.closure"], outer]);
+    let flashing = plan.parts_of(base[2]).next().expect("a flashing");
+    assert!(flashing.functions.water && flashing.rank == 0 && flashing.segment == base[2].segment);
+    assert_eq!(flashing.run, Some(RunId(2)));
+}
+
+#[test]
+fn ids_count_through_the_building() {
+    let two = format!("{PLAIN}\n{}", PLAIN.replace("face north", "face south"));
+    let (model, plan) = placed("", &two);
+    adds_up(&model, &plan, true);
+    for (face, placed) in plan.faces.iter().enumerate() {
+        for contact in placed.areas.iter().flat_map(|area| &area.bays).flat_map(|bay| &bay.contacts) {
+            if let Against::Run(id) = contact.with {
+                assert_eq!(plan.run(id).map(|run| run.face.0 as usize), Some(face));
+            }
+        }
+    }
+    for node in &plan.nodes {
+        assert!(node.runs.iter().all(|&run| plan.run(run).is_some_and(|run| run.face == node.face)));
+    }
+    assert_eq!(plan.runs_of(FaceId(1)).next().map(|(id, run)| (id, run.name.as_str())), Some((RunId(4), "south.base")));
+}
+
+#[test]
+fn diagonal_strips_lie_at_their_angle() {
+    let text = format!("{}\n{PLAIN}\n", HEAD.replace("            EXTRA\n", "").replace("vertical", "diagonal 45deg"));
+    let (model, plan) = planned(&MapWorld::new().with("house.wythe", &text), "house.wythe");
+    adds_up(&model, &plan, false);
+    let strips = &plan.faces[0].areas[0].strips;
+    assert!(strips.len() > 3);
+    let middle = &strips[strips.len() / 2];
+    let rise = middle.axis.vector();
+    assert!((rise.dx - rise.dy).abs() < Length::MM, "{rise:?}");
+}
+
+#[test]
+fn absurd_measures_end() {
+    let text = PLAIN.replace("1300mm", "900000000mm").replace(
+        "area all wall",
+        "area all wall\n    window w frame 0mm x 0mm at (1mm, 1mm)\n    repeat 40 every 0mm {\n        window v frame 900mm x 900mm at (100mm, 100mm)\n    }",
+    );
+    let text = format!("{}\n{text}\n", HEAD.replace("EXTRA", "cross_gap 1mm every 1mm"));
+    let world = MapWorld::new().with("house.wythe", &text);
+    let project = crate::resolve::load(&world, &["house.wythe".to_owned()]);
+    let model = crate::model::build(&project, &crate::eval::evaluate(&project));
+    let plan = build(&model);
+    assert_eq!(plan.faces.len(), 1);
+}
+
+/// A window, block or nothing somewhere near the wall, in tens of millimetres.
+fn thing() -> impl Strategy<Value = String> {
+    ((-5i64..60, -5i64..50), (1i64..30, 1i64..30), 0..3u8).prop_map(|((x, y), (width, height), sort)| {
+        let (x, y, width, height) = (x * 50, y * 50, width * 50, height * 50);
+        match sort {
+            0 => format!("window NAME frame {width}mm x {height}mm at ({x}mm, {y}mm)"),
+            1 => format!("block NAME at ({x}mm, {y}mm), width {width}mm, height {height}mm, on plane"),
+            _ => format!("fire_stop NAME at {y}mm from {x}mm to {}mm, height 50mm, kind full", x + width),
+        }
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
+
+    #[test]
+    fn whatever_stands_on_a_face_its_areas_add_up(
+        things in proptest::collection::vec(thing(), 0..6),
+        stops in 0..3i64,
+        held in 0..3i64,
+        also in 0..4usize,
+    ) {
+        let also = ["", "also at corners", "also at corners and jambs and blocks", "also at jambs and joints"][also];
+        let extra = format!(
+            "            stops {}mm\n            held_up {}mm\n            held_down {}mm\n            {also}\n",
+            stops * 25, held * 10, held * 15
+        );
+        let things: Vec<String> =
+            things.iter().enumerate().map(|(at, thing)| thing.replace("NAME", &format!("n{at}"))).collect();
+        let face = format!(
+            "face north {{
+    measured to sheathing
+    outline from (0, 0) {{
+        base to (1500mm, 0)
+        step to (1500mm, 300mm)
+        base to (3000mm, 300mm)
+        right to (3000mm, 2400mm)
+        top to (0, 2400mm)
+        left to start
+    }}
+    area low wall below 1200mm
+    area high smooth above 1200mm to 1800mm
+    area side wall above 1200mm from 1800mm
+    between low and high
+    {}
+}}",
+            things.join("\n    ")
+        );
+        let text = format!("{}\n{face}\n", HEAD.replace("            EXTRA\n", &extra));
+        let world = MapWorld::new().with("house.wythe", &text);
+        let project = crate::resolve::load(&world, &["house.wythe".to_owned()]);
+        let model = crate::model::build(&project, &crate::eval::evaluate(&project));
+        let plan = build(&model);
+        adds_up(&model, &plan, true);
+        for bay in plan.faces.iter().flat_map(|face| &face.areas).flat_map(|area| &area.bays) {
+            prop_assert!(bay.contacts.iter().all(|contact| contact.with != Against::Unknown), "{text}\n{:?}", bay.contacts);
+        }
+        let again = build(&model);
+        prop_assert_eq!(format!("{plan:?}"), format!("{again:?}"));
+    }
 }
