@@ -376,7 +376,8 @@ fn examples_add_up() {
     }
     let (model, plan) = planned(&world, "building.wythe");
     adds_up(&model, &plan, false);
-    let contacts = plan.faces.iter().flat_map(|face| &face.areas).flat_map(|area| &area.bays).flat_map(|bay| &bay.contacts);
+    let contacts =
+        plan.faces.iter().flat_map(|face| &face.areas).flat_map(|area| &area.bays).flat_map(|bay| &bay.contacts);
     assert!(contacts.clone().count() > 500);
     assert!(contacts.clone().all(|contact| contact.with != Against::Unknown));
     assert!(plan.faces.iter().all(|face| face.bare.is_empty() && face.overlaps.is_empty()));
@@ -395,7 +396,10 @@ detail door_foot {
     at base
     part closure aluminium 0.6mm
 }",
-        PLAIN.replace("base 0 from 0 to 1300mm", "outline from (0, 0) {
+        PLAIN
+            .replace(
+                "base 0 from 0 to 1300mm",
+                "outline from (0, 0) {
         base to (1300mm, -130mm) {
             detail open_foot
             detail door_foot from 300mm to 700mm
@@ -403,7 +407,9 @@ detail door_foot {
         right to (1300mm, 2400mm)
         top to (0, 2400mm)
         left to start
-    }").replace("    top 2400mm\n    left\n    right\n", ""),
+    }"
+            )
+            .replace("    top 2400mm\n    left\n    right\n", ""),
     );
     let (_, plan) = placed("", &text);
     let base: Vec<&Run> = plan.runs.iter().filter(|run| run.kind == "base").collect();
