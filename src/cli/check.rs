@@ -5,7 +5,7 @@ use super::place::Place;
 use super::talk::print;
 use super::{Ending, Outer, clock};
 use crate::checks::Summary;
-use crate::emit::findings::{Paint, text};
+use crate::emit::findings::{Paint, json, sarif, text};
 use crate::session::{Checked, Settings, check};
 
 pub(super) fn run(given: &Check) -> Result<Ending, Outer> {
@@ -21,7 +21,11 @@ pub(super) fn run(given: &Check) -> Result<Ending, Outer> {
                 print(&text::text(checked, Paint::Terminal))?;
             }
         }
-        Report::Json | Report::Sarif => {}
+        Report::Json => print(&match checked.as_slice() {
+            [one] => json::json(one),
+            several => json::json_list(several),
+        })?,
+        Report::Sarif => print(&sarif::sarif(&checked))?,
     }
     Ok(ending(&checked, given.asked.fail_on))
 }

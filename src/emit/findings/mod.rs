@@ -1,6 +1,8 @@
 //! Findings and mistakes of the text, as text, as JSON and as SARIF.
 
+pub mod json;
 mod painter;
+pub mod sarif;
 pub mod text;
 
 pub use painter::Paint;
@@ -22,6 +24,9 @@ impl Emitter for Findings {
     }
 
     fn emit(&self, checked: &Checked) -> Vec<Output> {
-        vec![Output::text("findings.txt", "Findings as text", text::text(checked, Paint::Plain))]
+        vec![
+            Output::text("findings.txt", "findings as text", text::text(checked, Paint::Plain)),
+            Output::text("findings.json", "findings for programs", json::json(checked)),
+        ]
     }
 }
