@@ -36,6 +36,9 @@ pub enum Command {
     /// Say what is wrong with a wall, where, how far off, and what to do
     #[command(after_help = CHECK)]
     Check(Check),
+    /// Write drawings, tables and reports into a folder
+    #[command(after_help = EMIT)]
+    Emit(Emit),
 }
 
 const CHECK: &str = "\
@@ -58,6 +61,32 @@ pub struct Check {
     /// How the findings are written
     #[arg(long, value_enum, default_value_t = Report::Text)]
     pub report: Report,
+    /// What was asked of the run.
+    #[command(flatten)]
+    pub asked: Asked,
+}
+
+const EMIT: &str = "\
+Examples:
+  wythe emit heron-lane --into out
+  wythe emit heron-lane --into out --only elevations,index
+
+Files in the folder that wythe did not write are kept; those it wrote before and no longer makes are removed.
+A run that fails leaves the old files as they were. Faults do not keep the sheets from being written,
+but the run then ends with 1.";
+
+/// `wythe emit`.
+#[derive(Debug, Args)]
+pub struct Emit {
+    /// Project folder, or one .wythe file
+    #[arg(value_name = "PATH")]
+    pub path: PathBuf,
+    /// The folder to write into
+    #[arg(long, value_name = "DIR")]
+    pub into: PathBuf,
+    /// What to write, instead of everything
+    #[arg(long, value_name = "WHAT", value_delimiter = ',', value_parser = clap::builder::PossibleValuesParser::new(crate::emit::ids()))]
+    pub only: Option<Vec<String>>,
     /// What was asked of the run.
     #[command(flatten)]
     pub asked: Asked,

@@ -4,6 +4,8 @@ mod args;
 mod check;
 mod clock;
 mod disk;
+mod emit;
+mod folder;
 mod outer;
 mod place;
 mod talk;
@@ -53,5 +55,6 @@ fn refuse(error: Outer) -> ExitCode {
 fn run(arguments: Arguments) -> Result<Ending, Outer> {
     match arguments.command {
         Command::Check(given) => check::run(&given),
+        Command::Emit(given) => emit::run(&given),
     }
 }

@@ -54,6 +54,21 @@ pub enum Outer {
         error: io::Error,
     },
 
+    /// A folder was wanted.
+    #[error("`{}` is not a folder", .0.display())]
+    #[diagnostic(code(outer::not_folder), help("name a folder; what is there now is unchanged"))]
+    NotFolder(PathBuf),
+
+    /// The folder around the output folder does not exist.
+    #[error("there is no folder `{}`", .0.display())]
+    #[diagnostic(code(outer::no_parent), help("make it first, or write somewhere else"))]
+    NoParent(PathBuf),
+
+    /// A file of somebody else stands in the way.
+    #[error("`{}` was not written by wythe, and would be lost", .0.display())]
+    #[diagnostic(code(outer::foreign), help("move it away, or write into another folder with `--into`; nothing was changed"))]
+    Foreign(PathBuf),
+
     /// A date that does not exist.
     #[error("`{0}` is not a date")]
     #[diagnostic(code(outer::date), help("write year, month and day, such as `--today 2026-11-25`"))]

@@ -28,7 +28,7 @@ pub fn rule_set_titles(checked: &Checked) -> Vec<String> {
 }
 
 /// Faults break published limits, warnings limits from memory or habit; both deny "no fault found".
-fn found(checked: &Checked) -> String {
+pub(super) fn found(checked: &Checked) -> String {
     let summary = &checked.summary;
     let mistakes = checked.problems.iter().filter(|problem| problem.severity == Severity::Violation).count();
     let doubts = checked.problems.iter().filter(|problem| problem.severity == Severity::Warning).count();

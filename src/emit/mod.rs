@@ -3,6 +3,7 @@
 pub mod drawing;
 pub mod findings;
 pub mod footer;
+mod index;
 
 pub use footer::footer_line;
 
@@ -38,3 +39,22 @@ pub trait Emitter: Sync {
 
 /// Every emitter, in the order in which outputs are listed. The page that links them all comes after these.
 pub static EMITTERS: &[&dyn Emitter] = &[&findings::Findings];
+
+/// The word that asks for the page that links everything.
+pub const INDEX: &str = "index";
+
+/// The words that ask for outputs, in the order in which they are made.
+pub fn ids() -> Vec<&'static str> {
+    EMITTERS.iter().map(|emitter| emitter.id()).chain([INDEX]).collect()
+}
+
+/// All files to write; with `only`, those that were asked for by their words.
+pub fn outputs(checked: &Checked, only: Option<&[String]>) -> Vec<Output> {
+    let asked = |id: &str| only.is_none_or(|only| only.iter().any(|word| word == id));
+    let chosen = EMITTERS.iter().filter(|emitter| asked(emitter.id()));
+    let groups: Vec<(&dyn Emitter, Vec<Output>)> =
+        chosen.map(|emitter| (*emitter, emitter.emit(checked))).collect();
+    let index = asked(INDEX).then(|| index::page(checked, &groups));
+    let made = groups.into_iter().flat_map(|(_, outputs)| outputs);
+    made.chain(index).collect()
+}
