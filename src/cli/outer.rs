@@ -66,7 +66,10 @@ pub enum Outer {
 
     /// A file of somebody else stands in the way.
     #[error("`{}` was not written by wythe, and would be lost", .0.display())]
-    #[diagnostic(code(outer::foreign), help("move it away, or write into another folder with `--into`; nothing was changed"))]
+    #[diagnostic(
+        code(outer::foreign),
+        help("move it away, or write into another folder with `--into`; nothing was changed")
+    )]
     Foreign(PathBuf),
 
     /// A date that does not exist.

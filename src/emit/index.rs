@@ -125,8 +125,7 @@ fn grade(grade: Grade, before: &str) -> String {
 }
 
 fn listed(checked: &Checked, heading: &str, wanted: impl Fn(&Settled) -> bool) -> Markup {
-    let found: Vec<&Settled> =
-        checked.findings.iter().filter(|one| one.accepted.is_none() && wanted(one)).collect();
+    let found: Vec<&Settled> = checked.findings.iter().filter(|one| one.accepted.is_none() && wanted(one)).collect();
     html! {
         @if !found.is_empty() {
             h2 { (heading) }

@@ -52,8 +52,7 @@ pub fn ids() -> Vec<&'static str> {
 pub fn outputs(checked: &Checked, only: Option<&[String]>) -> Vec<Output> {
     let asked = |id: &str| only.is_none_or(|only| only.iter().any(|word| word == id));
     let chosen = EMITTERS.iter().filter(|emitter| asked(emitter.id()));
-    let groups: Vec<(&dyn Emitter, Vec<Output>)> =
-        chosen.map(|emitter| (*emitter, emitter.emit(checked))).collect();
+    let groups: Vec<(&dyn Emitter, Vec<Output>)> = chosen.map(|emitter| (*emitter, emitter.emit(checked))).collect();
     let index = asked(INDEX).then(|| index::page(checked, &groups));
     let made = groups.into_iter().flat_map(|(_, outputs)| outputs);
     made.chain(index).collect()

@@ -338,7 +338,11 @@ fn utf16(files: &Files, span: Span, offset: u32) -> (usize, usize) {
 
 fn mends(files: &Files, fixes: &[Fix]) -> Vec<Mend> {
     let whole = |fix: &&Fix| !fix.edits.is_empty();
-    fixes.iter().filter(whole).map(|fix| Mend { description: words(&fix.title), artifact_changes: changes(files, fix) }).collect()
+    fixes
+        .iter()
+        .filter(whole)
+        .map(|fix| Mend { description: words(&fix.title), artifact_changes: changes(files, fix) })
+        .collect()
 }
 
 fn changes(files: &Files, fix: &Fix) -> Vec<Change> {
