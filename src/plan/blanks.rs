@@ -142,15 +142,18 @@ pub(super) fn cut(field: &Region, blanks: &[Blank], width: Length) -> Vec<Strip>
     strips
 }
 
+/// Blanks of which none touch, and their keys.
+type Set = (Vec<Blank>, BTreeSet<(Length, usize)>);
+
 /// Blanks in sets within which none touch, so that pieces of two never grow together.
 fn apart(blanks: &[Blank], width: Length) -> Vec<Vec<Blank>> {
     let touch = |one: Bounds, other: Bounds| {
         one.left <= other.right && other.left <= one.right && one.bottom <= other.top && other.bottom <= one.top
     };
-    let mut sets: Vec<(Vec<Blank>, BTreeSet<(Length, usize)>)> = Vec::new();
+    let mut sets: Vec<Set> = Vec::new();
     for blank in blanks {
         let key = blank.key();
-        let fits = |(set, keys): &(Vec<Blank>, BTreeSet<(Length, usize)>)| {
+        let fits = |(set, keys): &Set| {
             let near = keys.range((key - width, 0)..=(key + width, usize::MAX));
             near.filter_map(|&(_, at)| set.get(at)).all(|other| !touch(blank.bounds, other.bounds))
         };

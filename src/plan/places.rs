@@ -100,35 +100,52 @@ pub(super) fn same_way(one: Segment, other: Segment) -> bool {
     one.vector().dot(other.vector()) > 0
 }
 
-/// Segments in a grid of cells, so that those near a given one are found without looking at all.
+/// Segments sorted so that those which may lie along a given one are found without looking at all: plumb ones by x, the
+/// others in columns of the wall.
 pub(super) struct Index {
     segments: Vec<Segment>,
-    bounds: Bounds,
-    side: i64,
-    cells: Vec<Vec<usize>>,
+    plumb: Vec<(Length, usize)>,
+    left: Length,
+    width: Length,
+    columns: Vec<Vec<usize>>,
 }
 
 impl Index {
     /// Takes the segments in order; answers name them by place in this order.
     pub fn new(segments: Vec<Segment>) -> Self {
         let bounds = Bounds::around(segments.iter().flat_map(|segment| [segment.from, segment.to])).unwrap_or_default();
-        let side = (segments.len().isqrt() as i64).clamp(1, 64);
-        let mut index = Self { bounds, side, cells: vec![Vec::new(); (side * side) as usize], segments };
+        let columns = vec![Vec::new(); segments.len().clamp(1, 1024)];
+        let mut index = Self { segments, plumb: Vec::new(), left: bounds.left, width: bounds.width(), columns };
         for at in 0..index.segments.len() {
-            let Some(&segment) = index.segments.get(at) else { continue };
-            for cell in index.covered(segment) {
-                if let Some(list) = index.cells.get_mut(cell) {
+            let Some(segment) = index.get(at) else { continue };
+            if segment.is_vertical() {
+                index.plumb.push((segment.from.x, at));
+                continue;
+            }
+            for column in index.covered(segment) {
+                if let Some(list) = index.columns.get_mut(column) {
                     list.push(at);
                 }
             }
         }
+        index.plumb.sort_unstable();
         index
     }
 
-    /// Indices of segments whose cells the given one touches, in order.
+    /// Indices of segments that may overlap the given one or touch it, in order.
     pub fn near(&self, segment: Segment) -> Vec<usize> {
-        let mut found: Vec<usize> =
-            self.covered(segment).filter_map(|cell| self.cells.get(cell)).flatten().copied().collect();
+        let Some(around) = Bounds::around([segment.from, segment.to]) else { return Vec::new() };
+        let (left, right) = (around.left - NEAR, around.right + NEAR);
+        let start = self.plumb.partition_point(|&(x, _)| x < left);
+        let plumb = self.plumb.iter().skip(start).take_while(|&&(x, _)| x <= right).map(|&(_, at)| at);
+        // A level line shares no stretch with a plumb one.
+        let plumb = plumb.take(if segment.is_horizontal() { 0 } else { usize::MAX });
+        let others = self.covered(segment).filter_map(|column| self.columns.get(column)).flatten().copied();
+        let reaches = |at: &usize| {
+            let ends = self.get(*at).and_then(|other| Bounds::around([other.from, other.to]));
+            ends.is_some_and(|other| other.bottom <= around.top + NEAR && around.bottom <= other.top + NEAR)
+        };
+        let mut found: Vec<usize> = plumb.chain(others).filter(reaches).collect();
         found.sort_unstable();
         found.dedup();
         found
@@ -139,17 +156,60 @@ impl Index {
         self.segments.get(at).copied()
     }
 
-    fn covered(&self, segment: Segment) -> impl Iterator<Item = usize> + use<> {
-        let side = self.side;
-        let cell = |value: Length, low: Length, size: Length| {
-            let off = i128::from(value.0) - i128::from(low.0);
-            ((off * i128::from(side)) / (i128::from(size.0) + 1)).clamp(0, i128::from(side - 1)) as i64
+    /// The columns a segment passes through.
+    fn covered(&self, segment: Segment) -> std::ops::RangeInclusive<usize> {
+        let count = self.columns.len() as i128;
+        let column = |x: Length| {
+            let off = (i128::from(x.0) - i128::from(self.left.0)) * count / (i128::from(self.width.0) + 1);
+            off.clamp(0, count - 1) as usize
         };
-        let across = |value| cell(value, self.bounds.left, self.bounds.width());
-        let up = |value| cell(value, self.bounds.bottom, self.bounds.height());
-        let (left, right) = (segment.from.x.min(segment.to.x) - NEAR, segment.from.x.max(segment.to.x) + NEAR);
-        let (bottom, top) = (segment.from.y.min(segment.to.y) - NEAR, segment.from.y.max(segment.to.y) + NEAR);
-        let (columns, rows) = (across(left)..=across(right), up(bottom)..=up(top));
-        rows.flat_map(move |row| columns.clone().map(move |column| (row * side + column) as usize))
+        let (left, right) = (segment.from.x.min(segment.to.x), segment.from.x.max(segment.to.x));
+        column(left - NEAR)..=column(right + NEAR)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn line(x0: i64, y0: i64, x1: i64, y1: i64) -> Segment {
+        Segment::new(Point::mm(x0, y0), Point::mm(x1, y1))
+    }
+
+    #[test]
+    fn the_index_misses_no_overlap() {
+        let mut segments = vec![line(0, 0, 1000, 0), line(0, 0, 1000, 50), line(1000, 900, 0, 900)];
+        for at in 0..40 {
+            segments.push(line(at * 25, 0, at * 25, 900));
+            segments.push(line(at * 25, 300, at * 25 + 10, 300));
+        }
+        let index = Index::new(segments.clone());
+        for query in [line(0, 0, 40, 2), line(200, 300, 800, 300), line(75, 850, 75, 100), line(500, 0, 100, 0)] {
+            let near = index.near(query);
+            for (at, segment) in segments.iter().enumerate() {
+                assert!(query.overlap_near(*segment, NEAR).is_none() || near.contains(&at), "{query:?} {segment:?}");
+            }
+            assert!(near.len() < segments.len());
+        }
+        assert!(Index::new(Vec::new()).near(line(0, 0, 1, 1)).is_empty());
+    }
+
+    #[test]
+    fn the_part_of_a_line_inside_a_wall_with_a_window() {
+        let wall = Region::rectangle(Length::ZERO, Length::ZERO, Length::mm(1000), Length::mm(500));
+        let window = Region::rectangle(Length::mm(400), Length::mm(100), Length::mm(600), Length::mm(300));
+        let net = wall.difference(&window);
+        assert_eq!(inside(line(-100, 200, 2000, 200), &net), [line(0, 200, 400, 200), line(600, 200, 1000, 200)]);
+        // Along the sill the window's own edge does not count.
+        assert_eq!(inside(line(0, 100, 1000, 100), &net), [line(0, 100, 400, 100), line(600, 100, 1000, 100)]);
+        assert!(inside(line(0, 0, 1000, 0), &net).is_empty());
+        assert_eq!(inside(line(0, 400, 1000, 400), &net), [line(0, 400, 1000, 400)]);
+    }
+
+    #[test]
+    fn places_along_an_extent() {
+        let extent = (Length::mm(100), Length::mm(500));
+        assert_eq!(range(None, Some(Where::Centre), extent), (Length::mm(100), Length::mm(300)));
+        assert_eq!(range(Some(Where::Right), Some(Where::At(Length::mm(200))), extent), (Length::mm(200), Length::mm(500)));
     }
 }

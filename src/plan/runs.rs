@@ -102,13 +102,12 @@ fn extent(segments: impl IntoIterator<Item = Segment>) -> (Length, Length) {
     ends.fold((Length(i64::MAX), Length(i64::MIN)), |(low, high), end| (low.min(end), high.max(end)))
 }
 
+/// A piece of edge with the clause that holds on it.
+type Piece<'d> = (Segment, Option<&'d Stretch>);
+
 /// Splits a segment where details begin and end along it. Of several details at one place the one with the shortest stretch
 /// holds, the last of equals.
-fn by_details<'d>(
-    segment: Segment,
-    details: &'d [Stretch],
-    extent: (Length, Length),
-) -> Vec<(Segment, Option<&'d Stretch>)> {
+fn by_details(segment: Segment, details: &[Stretch], extent: (Length, Length)) -> Vec<Piece<'_>> {
     let ranges: Vec<(Length, Length, &Stretch)> = details
         .iter()
         .map(|stretch| {
@@ -129,7 +128,7 @@ fn by_details<'d>(
         let covering = ranges.iter().rev().filter(|range| range.0 <= a.min(b) && range.1 >= a.max(b));
         covering.min_by_key(|range| range.1 - range.0).map(|range| range.2)
     };
-    let mut pieces: Vec<(Segment, Option<&Stretch>)> = Vec::new();
+    let mut pieces: Vec<Piece<'_>> = Vec::new();
     let mut from = (start, segment.from);
     for cut in cuts.into_iter().chain([end]) {
         let at = if cut == end { segment.to } else { point_at(segment, cut) };
