@@ -210,6 +210,9 @@ mod tests {
     fn places_along_an_extent() {
         let extent = (Length::mm(100), Length::mm(500));
         assert_eq!(range(None, Some(Where::Centre), extent), (Length::mm(100), Length::mm(300)));
-        assert_eq!(range(Some(Where::Right), Some(Where::At(Length::mm(200))), extent), (Length::mm(200), Length::mm(500)));
+        assert_eq!(
+            range(Some(Where::Right), Some(Where::At(Length::mm(200))), extent),
+            (Length::mm(200), Length::mm(500))
+        );
     }
 }
