@@ -17,13 +17,23 @@ pub(super) struct Breath {
 pub(super) fn breathe(scene: &Scene, area: usize, bay: &Bay) -> Breath {
     let mut breath = Breath::default();
     for contact in &bay.contacts {
-        let Against::Run(id) = contact.with else { continue };
-        let Some(run) = scene.plan.run(id) else { continue };
-        breath.along_run(contact, scene.ends(id, run, area, contact.segment));
+        match contact.with {
+            Against::Run(id) => {
+                if let Some(run) = scene.plan.run(id) {
+                    breath.along_run(contact, scene.ends(id, run, area, contact.segment));
+                }
+            }
+            Against::Vent(index) if contact.segment.is_floor() => {
+                if let Some(vent) = scene.face.vents.get(index) {
+                    breath.over_flashing(scene, (index, vent), contact.segment);
+                }
+            }
+            _ => {}
+        }
     }
     for &(index, stretch) in &bay.vents {
         if let Some(vent) = scene.face.vents.get(index) {
-            breath.through_vent(scene, bay, (index, vent), stretch);
+            breath.under_flashing(scene, (index, vent), stretch);
         }
     }
     breath
@@ -58,22 +68,26 @@ impl Breath {
         }
     }
 
-    /// What a row of slots gives. Where its flashing cuts the gap, the bay above takes air in and the bay below lets it out,
-    /// and one slot that serves both counts half for each.
-    fn through_vent(&mut self, scene: &Scene, bay: &Bay, vent: (usize, &Vent), stretch: Segment) {
-        let (index, vent) = vent;
-        let cut = |test: fn(Segment) -> bool| {
-            bay.contacts.iter().any(|contact| contact.with == Against::Vent(index) && test(contact.segment))
-        };
-        let (above, below) = (cut(Segment::is_floor), cut(Segment::is_ceiling));
-        let gives = |promise| vent.gives.contains(&promise);
-        let low = gives("inlet") && (above || !below);
-        let high = gives("outlet") && (below || !above);
-        let shared = (above || below) && gives("inlet") && gives("outlet");
-        let full = vent.slot.as_m() * stretch.length().as_m() * if shared { 0.5 } else { 1.0 };
-        let opening = scene.screened(stretch, Against::Vent(index), Ok(full), vent.screen, "outside");
-        self.put(&opening, low, high);
+    /// A row of slots that opens into a bay: air goes out there where a flashing closes the bay above it, and both ways where
+    /// there is none.
+    fn under_flashing(&mut self, scene: &Scene, vent: (usize, &Vent), stretch: Segment) {
+        let gives = |promise| vent.1.gives.contains(&promise);
+        let opening = slots(scene, vent, stretch);
+        self.put(&opening, gives("inlet") && vent.1.flashing.is_none(), gives("outlet"));
     }
+
+    /// The bay above the flashing of a row of slots takes its air in over it.
+    fn over_flashing(&mut self, scene: &Scene, vent: (usize, &Vent), stretch: Segment) {
+        let opening = slots(scene, vent, stretch);
+        self.put(&opening, vent.1.gives.contains(&"inlet"), false);
+    }
+}
+
+/// What a row of slots gives along a stretch. Where a flashing parts two bays and both breathe through one slot, each has half.
+fn slots(scene: &Scene, (index, vent): (usize, &Vent), stretch: Segment) -> Opening {
+    let shared = vent.flashing.is_some() && vent.gives.contains(&"inlet") && vent.gives.contains(&"outlet");
+    let full = vent.slot.as_m() * stretch.length().as_m() * if shared { 0.5 } else { 1.0 };
+    scene.screened(stretch, Against::Vent(index), Ok(full), vent.screen, "outside")
 }
 
 /// An opening that may or may not be there.

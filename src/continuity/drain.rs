@@ -146,24 +146,32 @@ fn ask(scene: &Scene, area: usize, contact: &Contact, point: &LevelPoint) -> Vec
             Some(nailer) => stands(format!("nailer `{}` dams the gap", nailer.name)),
             None => Answer::Silent,
         },
-        Against::Strip(index) => match strip_is_passed(scene, area, index) {
-            true => passes("gap"),
-            false => stands("a strip of furring dams the gap".to_owned()),
+        Against::Strip(index) => match strip(scene, area, index) {
+            Some(strip) if is_its_end(strip, contact.segment) => Answer::Silent,
+            Some(strip) if strip.horizontal && has_counter_strips(scene, area) => passes("gap"),
+            Some(_) => stands("a strip of furring dams the gap".to_owned()),
+            None => Answer::Silent,
         },
         Against::Unknown => Answer::Unknown("what lies under this bay".to_owned()),
     };
     vec![answer]
 }
 
-/// Whether water passes behind a strip that lies across the wall: where upright counter strips hold it off.
-fn strip_is_passed(scene: &Scene, area: usize, index: usize) -> bool {
-    let strip: Option<&Strip> =
-        scene.plan.face(scene.id).and_then(|face| face.areas.get(area)).and_then(|area| area.strips.get(index));
+fn strip<'s>(scene: &'s Scene, area: usize, index: usize) -> Option<&'s Strip> {
+    scene.plan.face(scene.id)?.areas.get(area)?.strips.get(index)
+}
+
+/// Whether a piece of a strip's boundary is its cut end, square or on a pitch: a spoonful of water stands there at most.
+fn is_its_end(strip: &Strip, piece: Segment) -> bool {
+    let width = strip.shape.area().as_m2() / strip.axis.length().as_m().max(f64::MIN_POSITIVE);
+    piece.length().as_m() <= 2.0 * width
+}
+
+/// Whether upright strips hold those that lie across the wall off the plane, so that water passes behind them.
+fn has_counter_strips(scene: &Scene, area: usize) -> bool {
     let assembly = scene.face.areas.get(area).and_then(|area| scene.model.assembly(area.assembly));
-    let counter = assembly
-        .and_then(|assembly| assembly.gap())
-        .is_some_and(|(_, gap)| gap.furring.iter().any(|furring| furring.counter.is_some()));
-    counter && strip.is_some_and(|strip| strip.horizontal)
+    let gap = assembly.and_then(|assembly| assembly.gap());
+    gap.is_some_and(|(_, gap)| gap.furring.iter().any(|furring| furring.counter.is_some()))
 }
 
 /// A way out with no size of its own to speak of: over a flashing, or past a thing that is drained.

@@ -18,10 +18,14 @@ pub struct BayId {
     pub bay: usize,
 }
 
+/// What is left between a cut strip and an edge is no bay while it is smaller than this, m²: 20 cm², a matchbox; made for
+/// this check.
+const LEAST_BAY: f64 = 0.002;
+
 /// Facts of all bays of the building.
 #[derive(Debug, Default)]
 pub struct GapFlow {
-    /// In order of face, area, bay.
+    /// In order of face, area, bay; slivers of less than 20 cm² are left out.
     pub bays: Vec<BayFlow>,
 }
 
@@ -114,7 +118,7 @@ impl GapFlow {
             let id = FaceId(index as u32);
             let scene = Scene::new(model, plan, id, face);
             for (area, placed) in placed.areas.iter().enumerate() {
-                let found = placed.bays.iter().enumerate();
+                let found = placed.bays.iter().enumerate().filter(|(_, bay)| bay.shape.area().as_m2() >= LEAST_BAY);
                 bays.extend(found.map(|(bay, shape)| BayFlow::of(&scene, BayId { face: id, area, bay }, shape)));
             }
         }

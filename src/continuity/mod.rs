@@ -7,6 +7,8 @@ mod drain;
 mod ends;
 mod flow;
 mod joints;
+#[cfg(test)]
+mod tests;
 
 pub use air::{AirBarrier, AirEnd};
 pub use flow::{BayFlow, BayId, ExitKind, FreeArea, GapFlow, Opening, Trap, free_area};
