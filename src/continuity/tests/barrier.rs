@@ -39,7 +39,10 @@ fn a_base_without_a_joint_ends_the_barrier() {
     let loose = "detail loose_base {\n at base\n gap_end open\n gives exit\n}\n";
     let text = format!("{loose}{}", house("", "").replacen("open_base", "loose_base", 1));
     let found = barrier(&text);
-    assert_eq!(said(&found.ends), [("base", "no part of `loose_base` seals the base of `north` to the foundation".to_owned())]);
+    assert_eq!(
+        said(&found.ends),
+        [("base", "no part of `loose_base` seals the base of `north` to the foundation".to_owned())]
+    );
     assert_eq!(found.ends[0].path, ["membrane of `north`", "base of `north`", "nothing"]);
     assert!(found.undecided.is_empty());
     // Sealed to the wrong thing.
@@ -101,7 +104,9 @@ fn one_membrane_runs_through_and_two_barriers_need_a_joint() {
     let two = |upper: &str, detail: &str| {
         house("", "").replacen(
             "area all wall",
-            &format!("area lower wall below 1200mm\n area upper {upper} above 1200mm\n between lower and upper{detail}"),
+            &format!(
+                "area lower wall below 1200mm\n area upper {upper} above 1200mm\n between lower and upper{detail}"
+            ),
             1,
         )
     };

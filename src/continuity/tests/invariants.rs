@@ -10,7 +10,10 @@ use crate::units::Length;
 fn traps(bays: &[BayFlow]) -> Vec<((FaceId, usize, Point), Length)> {
     let of = |bay: &BayFlow| {
         let key = (bay.id.face, bay.id.bay);
-        bay.traps.iter().map(move |trap| ((key.0, key.1, trap.at), trap.depth.unwrap_or(Length(i64::MAX)))).collect::<Vec<_>>()
+        bay.traps
+            .iter()
+            .map(move |trap| ((key.0, key.1, trap.at), trap.depth.unwrap_or(Length(i64::MAX))))
+            .collect::<Vec<_>>()
     };
     bays.iter().flat_map(of).collect()
 }
@@ -41,7 +44,10 @@ fn closing_an_exit_never_removes_a_trap_nor_makes_one_shallower() {
         for (more, after) in found.iter().enumerate().filter(|(more, _)| few & more == few) {
             for (place, depth) in before {
                 let kept = after.iter().find(|(other, _)| other == place);
-                assert!(kept.is_some_and(|(_, deeper)| deeper >= depth), "{few:04b} → {more:04b}: {place:?} {depth:?} {after:?}");
+                assert!(
+                    kept.is_some_and(|(_, deeper)| deeper >= depth),
+                    "{few:04b} → {more:04b}: {place:?} {depth:?} {after:?}"
+                );
             }
         }
     }
@@ -50,9 +56,14 @@ fn closing_an_exit_never_removes_a_trap_nor_makes_one_shallower() {
 #[test]
 fn a_screen_never_raises_an_area_and_age_never_does() {
     for slot in ["", " 3mm", " 10mm"] {
-        for trim in ["", "trim foot pierced along base", "trim foot shut along base {\n holes vent 8mm, leg floor, between furring\n}"] {
+        for trim in [
+            "",
+            "trim foot pierced along base",
+            "trim foot shut along base {\n holes vent 8mm, leg floor, between furring\n}",
+        ] {
             let areas = |screen: &str| {
-                let detail = format!("detail foot_edge {{\n at base\n gap_end open{slot}{screen}\n gives exit and inlet\n}}\n");
+                let detail =
+                    format!("detail foot_edge {{\n at base\n gap_end open{slot}{screen}\n gives exit and inlet\n}}\n");
                 flow(&format!("{detail}{}", wall("base to (1200mm, 0), detail foot_edge", trim)))
             };
             let (open, screened) = (areas(""), areas(", screen mesh"));

@@ -7,12 +7,15 @@ use crate::units::Length;
 
 fn traps(bays: &[BayFlow]) -> Vec<(usize, Option<f64>, String)> {
     let depth = |depth: Option<Length>| depth.map(|depth| (depth.as_mm() * 10.0).round() / 10.0);
-    let of = |bay: &BayFlow| bay.traps.iter().map(|trap| (bay.id.bay, depth(trap.depth), trap.why.clone())).collect::<Vec<_>>();
+    let of = |bay: &BayFlow| {
+        bay.traps.iter().map(|trap| (bay.id.bay, depth(trap.depth), trap.why.clone())).collect::<Vec<_>>()
+    };
     bays.iter().flat_map(of).collect()
 }
 
 fn facts(bays: &[BayFlow]) -> Vec<String> {
-    let mut found: Vec<String> = bays.iter().flat_map(|bay| bay.undecided.iter().map(|(_, fact)| fact.clone())).collect();
+    let mut found: Vec<String> =
+        bays.iter().flat_map(|bay| bay.undecided.iter().map(|(_, fact)| fact.clone())).collect();
     found.dedup();
     found
 }
@@ -38,7 +41,9 @@ fn a_closed_base_holds_the_water_to_the_top() {
     let bays = flow(&wall("base to (1200mm, 0), detail closed_base", ""));
     let found = traps(&bays);
     assert_eq!(found.len(), 3);
-    assert!(found.iter().all(|(_, depth, why)| depth.is_none() && why == "`closed_base` closes the gap at `north.base`"));
+    assert!(
+        found.iter().all(|(_, depth, why)| depth.is_none() && why == "`closed_base` closes the gap at `north.base`")
+    );
     assert!(bays.iter().all(|bay| bay.exits.is_empty() && bay.inlets.is_empty()));
 }
 
@@ -110,7 +115,10 @@ fn a_sloped_base_drains_at_its_low_ends() {
     assert_eq!(depths, [Some(9.2), Some(8.4), Some(9.2)]);
     // The same holes in a channel that runs on under the strips: water goes on to its open low end.
     let channel = |low_end: &str| {
-        flow(&wall(RAKED, &format!("trim foot shut along base {{\n holes weep 8mm, leg floor, between furring\n{low_end}\n}}")))
+        flow(&wall(
+            RAKED,
+            &format!("trim foot shut along base {{\n holes weep 8mm, leg floor, between furring\n{low_end}\n}}"),
+        ))
     };
     assert!(traps(&channel("low_end open")).is_empty());
     // Closed, it fills; the last weep is 184 from the end.
@@ -131,14 +139,18 @@ fn a_pit_spills_over_its_step() {
     );
     let found = traps(&flow(&text));
     assert_eq!(found, [(0, Some(300.0), "`closed_base` closes the gap at `north.pit`".to_owned())]);
-    let closed = text.replace("base ledge to (1200mm, 300mm), detail open_base", "base ledge to (1200mm, 300mm), detail closed_base");
+    let closed = text.replace(
+        "base ledge to (1200mm, 300mm), detail open_base",
+        "base ledge to (1200mm, 300mm), detail closed_base",
+    );
     assert_eq!(traps(&flow(&closed)), [(0, None, "`closed_base` closes the gap at `north.pit`".to_owned())]);
 }
 
 #[test]
 fn a_block_dams_the_gap_unless_it_is_flashed() {
     // 500 wide from 350: it fills the middle bay from strip to strip.
-    let block = |how: &str| flow(&wall("", &format!("block pad at (350mm, 900mm), width 500mm, height 200mm, on plane{how}")));
+    let block =
+        |how: &str| flow(&wall("", &format!("block pad at (350mm, 900mm), width 500mm, height 200mm, on plane{how}")));
     let bays = block(", drained no");
     let found = traps(&bays);
     assert_eq!(found.len(), 1, "{found:?}");
@@ -151,7 +163,8 @@ fn a_block_dams_the_gap_unless_it_is_flashed() {
 
 #[test]
 fn a_tight_nailer_dams_a_bay_and_one_with_gaps_does_not() {
-    let nailer = |gaps: &str| traps(&flow(&wall("", &format!("nailer cleat 19mm x 38mm from (0, 1000mm) to 1200mm{gaps}"))));
+    let nailer =
+        |gaps: &str| traps(&flow(&wall("", &format!("nailer cleat 19mm x 38mm from (0, 1000mm) to 1200mm{gaps}"))));
     assert_eq!(nailer("").len(), 3);
     assert_eq!(nailer("")[0].2, "nailer `cleat` dams the gap");
 }
