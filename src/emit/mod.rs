@@ -1,9 +1,11 @@
 //! What leaves the compiler: drawings, tables, reports and findings. Nothing here decides anything.
 
 pub mod drawing;
+pub mod elevation;
 pub mod findings;
 pub mod footer;
 mod index;
+pub mod titles;
 
 pub use footer::footer_line;
 
@@ -38,7 +40,7 @@ pub trait Emitter: Sync {
 }
 
 /// Every emitter, in the order in which outputs are listed. The page that links them all comes after these.
-pub static EMITTERS: &[&dyn Emitter] = &[&findings::Findings];
+pub static EMITTERS: &[&dyn Emitter] = &[&elevation::Elevations, &findings::Findings];
 
 /// The word that asks for the page that links everything.
 pub const INDEX: &str = "index";

@@ -1,0 +1,19 @@
+//! The frame of every sheet: its title, whose it is, its revision, the line every output carries.
+
+use super::drawing::TitleBlock;
+use super::footer_line;
+use crate::session::Checked;
+
+/// The texts of the frame for a sheet with this title.
+pub fn block(checked: &Checked, title: &str) -> TitleBlock {
+    let project = &checked.model.project;
+    let subtitle = if project.title.is_empty() { &project.name } else { &project.title };
+    TitleBlock {
+        title: title.to_owned(),
+        subtitle: subtitle.clone(),
+        footer: footer_line(checked),
+        revision: (!project.revision.is_empty()).then(|| project.revision.clone()),
+        lead: project.units,
+        ..TitleBlock::default()
+    }
+}
