@@ -44,6 +44,7 @@ pub(super) fn callout(lines: &[String], target: Point, labels: &mut Labels) -> I
         ] {
             ways.push(led(lines, target, at(right, down), reach));
         }
+        ways.extend([-1.0, 1.0].map(|down| plumb(lines, target, down, reach)));
     }
     let mut items = vec![Item::Circle { centre: target, radius: 0.6, stroke: None, fill: Fill::Solid(Ink::Black) }];
     let placed = labels.place(ways);
@@ -59,6 +60,14 @@ fn led(lines: &[String], target: Point, way: Point, reach: f64) -> Candidate {
     let anchor = if side > 0.0 { Anchor::Start } else { Anchor::End };
     let top = shelf.y + item::SMALL / 2.0 - STEP * (lines.len().saturating_sub(1) as f64) / 2.0;
     Candidate { leader: vec![target, knee, shelf], ..column(lines, at(shelf.x + side * 0.8, top), anchor) }
+}
+
+/// Lines right above (−1) or below (1) their target.
+fn plumb(lines: &[String], target: Point, down: f64, reach: f64) -> Candidate {
+    let end = target.shift(0.0, down * reach);
+    let high = STEP * lines.len().saturating_sub(1) as f64;
+    let top = if down > 0.0 { end.y + 0.8 + item::SMALL } else { end.y - 1.4 - high };
+    Candidate { leader: vec![target, end], ..column(lines, at(target.x, top), Anchor::Middle) }
 }
 
 /// Lines one below the other on white plates, the first base line at a place.
