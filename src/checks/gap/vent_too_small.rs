@@ -73,7 +73,7 @@ fn edges<'c>(context: &'c CheckContext<'_>) -> BTreeMap<(FaceId, (u8, usize)), E
         for opening in flow.inlets.iter().chain(&flow.outlets) {
             let key = (flow.id.face, bays::order(opening.with));
             let edge = edges.entry(key).or_insert_with(|| Edge { with: opening.with, openings: Vec::new() });
-            if !edge.openings.iter().any(|known| known.segment == opening.segment) {
+            if !edge.openings.iter().any(|known| known.segment == opening.segment && known.kind == opening.kind) {
                 edge.openings.push(opening);
             }
         }

@@ -98,7 +98,7 @@ impl Builder<'_> {
     /// `within` is the dotted place the acceptance stands in, empty for a file.
     pub(super) fn accept(&mut self, bound: &Bound, within: &str) {
         let (Some(rule), Some(place), Some(why), Some(by)) =
-            (bound.path("rule"), bound.path("place"), bound.text("why"), bound.text("by"))
+            (bound.path("rule"), bound.path("place"), bound.text("why"), bound.text("who"))
         else {
             return;
         };
