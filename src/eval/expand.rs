@@ -155,7 +155,9 @@ impl<'p> Evaluator<'p> {
         match base.iter().position(same).and_then(|at| base.get_mut(at)) {
             None => base.push(node),
             Some(old) => {
-                let only_named = node.statement.arguments.len() <= 1 && old.statement.arguments.len() > 1;
+                // `part flashing { … }` names what it changes; `controls water` says all it has to say.
+                let names_only = may_repeat(node.keyword()) && node.statement.arguments.len() <= 1;
+                let only_named = names_only && old.statement.arguments.len() > 1;
                 let children = self.merge(std::mem::take(&mut old.children), node.children);
                 if only_named {
                     old.children = children;

@@ -30,7 +30,7 @@ Three layers each do some of it, none is sealed, and nobody owns the joints.
 NBC 9.25.3, as read in a public copy of the text: one continuous barrier, joined to its neighbours.
 
 # Known gaps
-Which layer is the best one for it is not judged.
+It can always tell. Which layer is the best one for it is not judged.
 ",
 };
 

@@ -46,21 +46,30 @@ impl Rule for BayCutOff {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        let shut: Vec<&BayFlow> =
-            context.flow().bays.iter().filter(|flow| flow.inlets.is_empty() && flow.outlets.is_empty()).collect();
+        let shut: Vec<&BayFlow> = context.flow().bays.iter().filter(|flow| !is_open(flow)).collect();
         if shut.is_empty() {
             return;
         }
         let Some((limit, least)) = context.length_limit(&META, "cross_gap", report) else { return };
-        let question = |flow: &BayFlow| flow.undecided.first().map(|(_, missing)| missing.clone());
-        for (missing, group) in bays::grouped(shut.iter().copied(), question) {
-            report.extend(unknown(context, &group, &missing));
+        for ((missing, _), group) in bays::grouped(shut.iter().copied(), question) {
+            report.extend(unknown(context, &group, missing));
         }
-        let sure = shut.iter().copied().filter(|flow| flow.undecided.is_empty());
+        let sure = shut.iter().copied().filter(|flow| question(flow).is_none());
         for (_, group) in bays::grouped(sure, |flow| Some(beside(context, flow).map(bays::order))) {
             report.extend(found(context, &group, (limit, least)));
         }
     }
+}
+
+/// Whether one of its openings is there for certain.
+fn is_open(flow: &BayFlow) -> bool {
+    flow.inlets.iter().chain(&flow.outlets).any(|opening| opening.missing.is_none())
+}
+
+/// The fact that is missing to tell whether a bay has an opening, and the edge it is about.
+fn question(flow: &BayFlow) -> Option<(&str, (u8, usize))> {
+    let openings = flow.inlets.iter().chain(&flow.outlets);
+    openings.into_iter().find_map(|opening| Some((opening.missing.as_deref()?, bays::order(opening.with))))
 }
 
 /// What shuts a bay at its top, or failing that at its foot.
@@ -96,8 +105,9 @@ fn found(context: &CheckContext<'_>, group: &Bays<'_>, (limit, least): (&Limit, 
 
 fn unknown(context: &CheckContext<'_>, group: &Bays<'_>, missing: &str) -> Option<Finding> {
     let (_, area) = group.place(context)?;
-    let (with, _) = group.flows.first()?.undecided.first()?;
-    let at = bays::boundary(context, group.face, *with).map_or(area.origin, |(_, at)| at);
+    let flow = group.flows.first()?;
+    let with = flow.inlets.iter().chain(&flow.outlets).find(|opening| opening.missing.is_some())?.with;
+    let at = bays::boundary(context, group.face, with).map_or(area.origin, |(_, at)| at);
     let finding = context.unknown(&META, group.subject(context), at, missing);
     Some(group.at_foot(context, finding.help(format!("it is about {}", group.name(context))), "the gap"))
 }
