@@ -42,7 +42,6 @@ pub(super) const ROWS: &[Row] = &[
     row("face", "limiting_distance", "<distance:length>", "distance to the lot line or the middle of the street"),
     row("face", "area", "<name:new> <of:ref(assembly)> [below <below:length>] [above <above:length>] [from <from:where>] [to <to:where>]", "the part of the face that is built one way").many().body("area"),
     row("area", "outline", "<points:points>", "its corners, if it is no band"),
-    row("area", "edge", "<side:word(left|right|top|base)>", "how one of its free sides is built").many().body("edge"),
     row("face", "between", "<lower:path> and <upper:path>", "how two areas meet").many().body("between"),
     row("between", "detail", "<of:ref(detail)> [from <from:where>] [to <to:where>]", "how it is built, here or on this stretch").many(),
     row("between", "flush", "at <plane:word(sheathing|cladding|frame)>", "the surface that runs through"),
