@@ -148,7 +148,7 @@ fn ask(scene: &Scene, area: usize, contact: &Contact, point: &LevelPoint) -> Vec
         },
         Against::Strip(index) => match strip(scene, area, index) {
             Some(strip) if is_its_end(strip, contact.segment) => Answer::Silent,
-            Some(strip) if strip.horizontal && has_counter_strips(scene, area) => passes("gap"),
+            Some(strip) if strip.horizontal && is_held_off(scene, area) => passes("gap"),
             Some(_) => stands("a strip of furring dams the gap".to_owned()),
             None => Answer::Silent,
         },
@@ -167,11 +167,11 @@ fn is_its_end(strip: &Strip, piece: Segment) -> bool {
     piece.length().as_m() <= 2.0 * width
 }
 
-/// Whether upright strips hold those that lie across the wall off the plane, so that water passes behind them.
-fn has_counter_strips(scene: &Scene, area: usize) -> bool {
+/// Whether upright strips or a drainage mat hold those that lie across the wall off the plane, so that water passes behind.
+fn is_held_off(scene: &Scene, area: usize) -> bool {
     let assembly = scene.face.areas.get(area).and_then(|area| scene.model.assembly(area.assembly));
     let gap = assembly.and_then(|assembly| assembly.gap());
-    gap.is_some_and(|(_, gap)| gap.furring.iter().any(|furring| furring.counter.is_some()))
+    gap.is_some_and(|(_, gap)| gap.mat.is_some() || gap.furring.iter().any(|furring| furring.counter.is_some()))
 }
 
 /// A way out with no size of its own to speak of: over a flashing, or past a thing that is drained.

@@ -1,5 +1,7 @@
 //! Water and air in the gap: for each bay, the exits its water reaches going only down, and its openings for air.
 
+use rayon::prelude::*;
+
 use super::ends::Scene;
 use super::{breathe, drain};
 use crate::geometry::{Point, Segment};
@@ -113,16 +115,20 @@ pub fn free_area<'o>(openings: impl IntoIterator<Item = &'o Opening>) -> Option<
 impl GapFlow {
     /// Works all bays out.
     pub fn find(model: &Model, plan: &Plan) -> Self {
+        let faces = (0..model.faces.len()).into_par_iter().map(|index| Self::face(model, plan, FaceId(index as u32)));
+        Self { bays: faces.collect::<Vec<_>>().into_iter().flatten().collect() }
+    }
+
+    /// The bays of one face, which depend on nothing beyond it.
+    fn face(model: &Model, plan: &Plan, id: FaceId) -> Vec<BayFlow> {
+        let (Some(face), Some(placed)) = (model.face(id), plan.face(id)) else { return Vec::new() };
+        let scene = Scene::new(model, plan, id, face);
         let mut bays = Vec::new();
-        for (index, (face, placed)) in model.faces.iter().zip(&plan.faces).enumerate() {
-            let id = FaceId(index as u32);
-            let scene = Scene::new(model, plan, id, face);
-            for (area, placed) in placed.areas.iter().enumerate() {
-                let found = placed.bays.iter().enumerate().filter(|(_, bay)| bay.shape.area().as_m2() >= LEAST_BAY);
-                bays.extend(found.map(|(bay, shape)| BayFlow::of(&scene, BayId { face: id, area, bay }, shape)));
-            }
+        for (area, placed) in placed.areas.iter().enumerate() {
+            let found = placed.bays.iter().enumerate().filter(|(_, bay)| bay.shape.area().as_m2() >= LEAST_BAY);
+            bays.extend(found.map(|(bay, shape)| BayFlow::of(&scene, BayId { face: id, area, bay }, shape)));
         }
-        Self { bays }
+        bays
     }
 
     /// The facts of one bay.

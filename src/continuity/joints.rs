@@ -239,11 +239,10 @@ fn around(walk: &mut Walk, opening: &Opening, detail: &Detail, barrier: Barrier,
             Join::Joined | Join::Silent => {}
         }
     }
-    for (sides, is_end) in [(failing, true), (unknown, false)] {
+    for sides in [failing, unknown] {
         let Some(&at) = sides.first() else { continue };
         let step = format!("{} of `{}`", side_words(&sides), opening.name);
         let join = joint(detail, at.1.kind, &["frame"], &step);
-        debug_assert_eq!(is_end, matches!(join, Join::Ends(..)));
         settle(walk, at, "opening", barrier, step, join);
     }
 }

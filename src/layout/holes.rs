@@ -1,6 +1,7 @@
 //! Holes of trims: where each row of fixings, weeps or vents lands. Marks are counted from one end and worked out one by
 //! one from exact lengths, never by adding rounded steps.
 
+use super::marks::centres;
 use crate::geometry::{Point, Segment};
 use crate::model::{Face, FaceId, Frame, HoleRow, Model, Trim, Where};
 use crate::plan::{Plan, Run};
@@ -79,19 +80,11 @@ pub fn between_supports(start: Length, length: Length, supports: &[Support], hol
 /// More marks than any trim on a house has; a bound against absurd spacings.
 const MOST_MARKS: i64 = 100_000;
 
-/// Centres of the studs of a frame between the two ends of a face: as measured, or one flush at each end and the others by
-/// spacing, the near edge of the second one at the first mark.
+/// Studs of a frame between the two ends of a face, in order; none if nothing says where they are.
 pub fn studs(frame: &Frame, left: Length, right: Length) -> Vec<Support> {
     let half = frame.width / 2;
-    let mut centres: Vec<Length> = frame.marks.iter().map(|&mark| left + mark).collect();
-    if let (true, Some(spacing), Some(first)) = (frame.marks.is_empty(), frame.spacing, frame.first) {
-        centres = vec![left + half, right - half];
-        let regular = from_first(right - left - half, first + half, spacing, Length::ZERO);
-        centres.extend(regular.into_iter().map(|mark| left + mark));
-    }
-    centres.sort_unstable();
-    centres.dedup();
-    centres.into_iter().map(|centre| Support { centre, half }).collect()
+    let found = centres(left, right, frame.width, frame.spacing, frame.first, &frame.marks).unwrap_or_default();
+    found.into_iter().map(|centre| Support { centre, half }).collect()
 }
 
 /// The line a trim lies on, left (or lower) end first: its edge, or the runs it names, between its `from` and `to`.

@@ -57,18 +57,17 @@ impl Gap {
 }
 
 impl Model {
-    /// How thick a layer is at its thickest: a gap its greatest depth, a frame its depth, a layer that names none that of its
-    /// product. A membrane counts only with a thickness of the layer's own. `None` if it was not said.
+    /// How much room a layer takes at its thickest, for set-out: a gap its greatest depth, a frame its depth, a layer that names
+    /// none the thickness of its product; a membrane none at all, since nobody sets out half a millimetre. `None` if it was
+    /// not said.
     pub fn thickness_of(&self, layer: &Layer) -> Option<Length> {
         match &layer.kind {
             LayerKind::Gap(gap) => Some(gap.depth.1),
             LayerKind::Frame(frame) => Some(frame.depth),
-            LayerKind::Solid | LayerKind::Existing => layer.thickness.or_else(|| {
-                if self.is_membrane(&layer.stuff) {
-                    return Some(Length::ZERO);
-                }
-                self.product_of(&layer.stuff)?.thickness.map(|(_, most)| most)
-            }),
+            LayerKind::Solid | LayerKind::Existing if self.is_membrane(&layer.stuff) => Some(Length::ZERO),
+            LayerKind::Solid | LayerKind::Existing => {
+                layer.thickness.or_else(|| self.product_of(&layer.stuff)?.thickness.map(|(_, most)| most))
+            }
         }
     }
 

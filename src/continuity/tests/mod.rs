@@ -3,6 +3,7 @@
 mod barrier;
 mod breath;
 mod invariants;
+mod planes;
 mod water;
 
 use super::{AirBarrier, BayFlow, GapFlow};
