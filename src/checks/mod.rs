@@ -3,10 +3,19 @@
 mod air;
 mod bays;
 mod context;
+mod fastening;
 mod finding;
+mod fire;
+mod flashing;
 mod gap;
+mod laps;
+mod metals;
+mod movement;
+mod pieces;
 mod registers;
 mod rules;
+mod service;
+mod setting_out;
 mod settle;
 mod water;
 

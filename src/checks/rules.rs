@@ -1,6 +1,8 @@
 //! The list of all rules, in the order in which they run and are listed.
 
-use super::{Rule, air, gap, registers, water};
+use super::{
+    Rule, air, fastening, fire, flashing, gap, laps, metals, movement, registers, service, setting_out, water,
+};
 
 /// Every rule. A test holds that each file of a family is listed here and has its cases.
 pub static RULES: &[&dyn Rule] = &[
@@ -40,6 +42,36 @@ pub static RULES: &[&dyn Rule] = &[
     &registers::accept_lapsed::AcceptLapsed,
     &registers::accept_no_authority::AcceptNoAuthority,
     &registers::accept_stale::AcceptStale,
+    // flashing
+    &flashing::flashing_flat::FlashingFlat,
+    &flashing::flashing_no_drip::FlashingNoDrip,
+    &flashing::flashing_no_end_dam::FlashingNoEndDam,
+    // laps
+    &laps::membrane_reversed_lap::MembraneReversedLap,
+    &laps::membrane_short_lap::MembraneShortLap,
+    &laps::head_flashing_over_membrane::HeadFlashingOverMembrane,
+    &laps::head_wrong_arrangement::HeadWrongArrangement,
+    &laps::sill_no_pan::SillNoPan,
+    &laps::transition_no_flashing::TransitionNoFlashing,
+    // metals
+    &metals::metal_pair::MetalPair,
+    &metals::metal_runoff::MetalRunoff,
+    // movement
+    &movement::joint_too_tight::JointTooTight,
+    // fastening
+    &fastening::fasten_missing::FastenMissing,
+    &fastening::fastener_misses::FastenerMisses,
+    &fastening::fastener_no_base::FastenerNoBase,
+    &fastening::fastener_too_short::FastenerTooShort,
+    // fire
+    &fire::fire_gap_too_deep::FireGapTooDeep,
+    // service
+    &service::hose_bib_seat_in_cold::HoseBibSeatInCold,
+    // setting_out
+    &setting_out::face_mixed_datum::FaceMixedDatum,
+    &setting_out::order_cycle::OrderCycle,
+    &setting_out::course_sliver::CourseSliver,
+    &setting_out::furring_none_at_edge::FurringNoneAtEdge,
 ];
 
 /// A rule by id or by its number in the catalogue.

@@ -1,0 +1,136 @@
+//! A fastener that does not reach far enough into what should hold it.
+
+use super::{Fastening, fastenings, on_wall};
+use crate::checks::metals::product_name;
+use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::layout::stack;
+use crate::model::{LayerKind, Limit};
+use crate::units::Length;
+
+/// `fastener.too_short`
+pub struct FastenerTooShort;
+
+static META: RuleMeta = RuleMeta {
+    id: "fastener.too_short",
+    catalogue: "FA-02",
+    title: "a fastener is too short for what it passes",
+    grade: Grade::S1,
+    before: "H4",
+    limits: &["fastener.penetration", "fastener.penetration_shingle", "furring_screw.penetration", "fastener.past_steel"],
+    explain: "\
+# What it checks
+Length of the fastener, less what it holds and every layer it passes, against the depth it must go into furring, studs or sheathing.
+Going right through a strip or a nail base is enough. Furring screws through insulation have their own depth.
+
+# Why
+The gap was made deeper, or insulation was added, and the screw stayed the same. It holds in nothing.
+
+# Example
+    gap cavity 38mm ventilated {
+        furring spruce 38mm x 64mm, every 16in on centre, vertical
+        fasten  screws.structural 6mm x 80mm, into studs
+    }
+
+# Better
+    gap cavity 38mm ventilated {
+        furring spruce 38mm x 64mm, every 16in on centre, vertical
+        fasten  screws.structural 6mm x 140mm, into studs
+    }
+
+# Basis
+NBC 9.27.5.7, public code site: through the nail base, or 25 mm into framing; shingles 19 mm. 9.24.1: 10 mm past steel. Furring
+screws: 38 mm into the stud, trade article.
+
+# Known gaps
+Heads are taken to lie flush. Wrinkles, shims and points of screws are not taken off.
+",
+};
+
+impl Rule for FastenerTooShort {
+    fn meta(&self) -> &'static RuleMeta {
+        &META
+    }
+
+    fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
+        for fastening in fastenings(context) {
+            report.extend(judge(context, &fastening).map(|finding| on_wall(context, &fastening, finding)));
+        }
+    }
+}
+
+/// What it passes before it holds, and how deep it must hold.
+struct Reach<'c> {
+    passes: Length,
+    wanted: Length,
+    limit: &'c Limit,
+}
+
+fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Finding> {
+    let fasten = fastening.fasten;
+    // What it holds in at all is told by `fasten.missing`.
+    let into = fasten.into?;
+    let unknown = |missing: String| Some(context.unknown(&META, fastening.subject.clone(), fasten.origin, missing));
+    let Some(length) = fasten.length else {
+        return unknown(format!("length of the fastener of {} is not said", fastening.what));
+    };
+    let reach = match reach(context, fastening, into) {
+        Ok(Some(reach)) => reach,
+        Ok(None) => return None,
+        Err(missing) => return unknown(missing),
+    };
+    let holds = (length - reach.passes).max(Length::ZERO);
+    if holds >= reach.wanted {
+        return None;
+    }
+    let needed = reach.passes + reach.wanted;
+    let name = product_name(context.model, fasten.product);
+    let message = format!(
+        "`{name}` of {} goes {} into the {into}; {} is wanted",
+        context.shown(length),
+        context.shown(holds),
+        context.shown(reach.wanted)
+    );
+    let lengths = context.model.product(fasten.product).map_or(&[][..], |product| &product.lengths);
+    let advice = match lengths.iter().filter(|&&length| length >= needed).min() {
+        Some(&next) => format!("take the {} one: {} is passed on the way", context.shown(next), context.shown(reach.passes)),
+        None => format!("`{name}` is not sold long enough: {} is needed; take another fastener", context.shown(needed)),
+    };
+    let finding = context
+        .fault(&META, fastening.subject.clone(), fasten.origin, message)
+        .against(reach.limit)
+        .measured(context.measure(holds))
+        .wanted(context.measure(reach.wanted));
+    Some(finding.help(advice))
+}
+
+fn reach<'c>(context: &CheckContext<'c>, fastening: &Fastening<'_>, into: &str) -> Result<Option<Reach<'c>>, String> {
+    let wall = fastening.wall;
+    let Some(target) = stack::holds_in(context.model, wall, into) else { return Ok(None) };
+    let Some(layer) = wall.layers.get(target) else { return Ok(None) };
+    let held = fastening.held.clone()?;
+    let behind = fastening.behind.ok_or_else(|| format!("what {} lies on is not said (`on …`)", fastening.what))?;
+    let crossed = stack::between(context.model, wall, behind, target)
+        .map_err(|layer| format!("thickness of layer `{}` is not said", layer.name))?;
+    let steel = matches!(&layer.kind, LayerKind::Frame(frame) if frame.kind == Some("steel"));
+    let name = match () {
+        () if steel => "fastener.past_steel",
+        () if fastening.is_furring => "furring_screw.penetration",
+        () if fastening.is_shingle => "fastener.penetration_shingle",
+        () => "fastener.penetration",
+    };
+    let limit = context.limit(name).ok_or_else(|| format!("no rule set in force has a limit `{name}`"))?;
+    let wanted = limit.length().ok_or_else(|| format!("limit `{name}` is no length"))?;
+    // Right through a strip or a sheet is enough.
+    let through = match &layer.kind {
+        LayerKind::Frame(_) => None,
+        LayerKind::Gap(gap) => match gap.furring.first() {
+            Some(furring) => Some(furring.thickness),
+            None => return Ok(None),
+        },
+        LayerKind::Solid | LayerKind::Existing => {
+            Some(context.model.thickness_of(layer).ok_or_else(|| format!("thickness of layer `{}` is not said", layer.name))?)
+        }
+    };
+    let wanted = through.map_or(wanted, |through| through.min(wanted));
+    Ok(Some(Reach { passes: held + crossed, wanted, limit }))
+}

@@ -1,0 +1,162 @@
+//! Fasteners: there at all, long enough, on something that holds, and where that something is.
+
+pub mod fasten_missing;
+pub mod fastener_misses;
+pub mod fastener_no_base;
+pub mod fastener_too_short;
+
+use std::collections::BTreeSet;
+
+use crate::checks::CheckContext;
+use crate::checks::pieces::{area_at, area_name, called, faces, pieces, wall, walls};
+use crate::geometry::{Point, Segment};
+use crate::layout::{holes, stack};
+use crate::model::{Assembly, FaceId, Fasten, LayerKind, Stuff};
+use crate::units::Length;
+
+/// One fastening: what is held, by what, where in the wall.
+pub(super) struct Fastening<'c> {
+    /// Dotted name of what is held.
+    pub subject: String,
+    /// What is held, as said in a sentence: "`boards`", "furring of `cavity`".
+    pub what: String,
+    /// The fastener.
+    pub fasten: &'c Fasten,
+    /// The wall behind.
+    pub wall: &'c Assembly,
+    /// Thickness of what is held under the head; the error is the missing fact.
+    pub held: Result<Length, String>,
+    /// Index of the first layer behind what is held.
+    pub behind: Option<usize>,
+    /// It holds furring.
+    pub is_furring: bool,
+    /// It holds shingles.
+    pub is_shingle: bool,
+    /// It holds cladding.
+    pub is_cladding: bool,
+    /// Where it is on the wall.
+    pub place: Option<(FaceId, Segment)>,
+}
+
+/// Everything that is held by something, each wall and detail once a face.
+pub(super) fn fastenings<'c>(context: &CheckContext<'c>) -> Vec<Fastening<'c>> {
+    let mut found = Vec::new();
+    for (face, area, wall) in walls(context) {
+        layers(context, &area_name(context, face, area), wall, &mut found);
+    }
+    let mut seen = BTreeSet::new();
+    for piece in pieces(context) {
+        let Some(fasten) = piece.spec.fasten.as_ref() else { continue };
+        let Some(wall) = piece.wall(context).filter(|_| seen.insert((piece.face, piece.spec.origin))) else { continue };
+        found.push(Fastening {
+            what: format!("`{}`", called(piece.spec)),
+            held: thickness(context, &piece.spec.stuff, piece.spec.thickness, called(piece.spec)),
+            behind: piece.spec.on.and_then(|on| stack::lies_on(context.model, wall, on)),
+            place: Some((piece.face, piece.segment)),
+            ..plain(piece.name.clone(), fasten, wall)
+        });
+    }
+    on_faces(context, &mut found);
+    found
+}
+
+fn plain<'c>(subject: String, fasten: &'c Fasten, wall: &'c Assembly) -> Fastening<'c> {
+    Fastening {
+        subject,
+        what: String::new(),
+        fasten,
+        wall,
+        held: Ok(Length::ZERO),
+        behind: None,
+        is_furring: false,
+        is_shingle: false,
+        is_cladding: false,
+        place: None,
+    }
+}
+
+/// Cladding, and furring of the gap.
+fn layers<'c>(context: &CheckContext<'c>, area: &str, wall: &'c Assembly, found: &mut Vec<Fastening<'c>>) {
+    let cladding = stack::cladding(wall);
+    for (at, layer) in wall.layers.iter().enumerate() {
+        let subject = format!("{area}.{}", layer.name);
+        if let LayerKind::Gap(gap) = &layer.kind {
+            for furring in &gap.furring {
+                let Some(fasten) = &furring.fasten else { continue };
+                let counter = furring.counter.as_ref().map_or(Length::ZERO, |(_, depth)| *depth);
+                found.push(Fastening {
+                    what: format!("the furring of `{}`", layer.name),
+                    held: Ok((furring.thickness + counter).max(gap.depth.1)),
+                    behind: Some(at + 1),
+                    is_furring: true,
+                    ..plain(subject.clone(), fasten, wall)
+                });
+            }
+        } else if let Some(fasten) = &layer.fasten {
+            let kind = context.model.product_of(&layer.stuff).map(|product| product.kind);
+            found.push(Fastening {
+                what: format!("`{}`", layer.name),
+                held: context
+                    .model
+                    .thickness_of(layer)
+                    .ok_or_else(|| format!("thickness of `{}` is not said", layer.name)),
+                behind: Some(at + 1),
+                is_shingle: kind == Some("shingle"),
+                is_cladding: cladding == Some(at),
+                ..plain(subject, fasten, wall)
+            });
+        }
+    }
+}
+
+/// Trims and blocks.
+fn on_faces<'c>(context: &CheckContext<'c>, found: &mut Vec<Fastening<'c>>) {
+    for (id, face) in faces(context.model) {
+        let runs: Vec<_> = context.plan.runs_of(id).map(|(_, run)| run).collect();
+        for trim in &face.trims {
+            let (Some(fasten), Some(line)) = (&trim.fasten, holes::trim_line(face, &runs, trim)) else { continue };
+            let middle = line.midpoint();
+            // The middle of an edge is on the boundary of its area, not outside of it.
+            let Some(wall) = area_at(context, id, middle).and_then(|area| wall(context, id, area)) else { continue };
+            let product = context.model.product(trim.product);
+            let held = product.and_then(|product| product.thickness).map(|(_, most)| most);
+            // Without a word on what it lies on, a trim whose holes go on studs lies on the sheathing.
+            let on = trim.on.unwrap_or(if fasten.into == Some("furring") { "furring" } else { "sheathing" });
+            found.push(Fastening {
+                what: format!("`{}`", trim.name),
+                held: held.ok_or_else(|| format!("thickness of `{}` is not said", trim.name)),
+                behind: stack::lies_on(context.model, wall, on),
+                place: Some((id, line)),
+                ..plain(format!("{}.{}", face.name, trim.name), fasten, wall)
+            });
+        }
+        for (at, block) in face.blocks.iter().enumerate() {
+            let shape = context.plan.face(id).and_then(|plan| plan.blocks.get(at)?.as_ref());
+            let (Some(fasten), Some(shape)) = (&block.fasten, shape) else { continue };
+            let bounds = shape.bounds();
+            let line = Segment::new(Point::new(bounds.left, bounds.bottom), Point::new(bounds.right, bounds.bottom));
+            let Some(wall) = area_at(context, id, block.at).and_then(|area| wall(context, id, area)) else { continue };
+            found.push(Fastening {
+                what: format!("`{}`", block.name),
+                held: block.thickness.ok_or_else(|| format!("thickness of `{}` is not said", block.name)),
+                behind: block.on.and_then(|on| stack::lies_on(context.model, wall, on)),
+                place: Some((id, line)),
+                ..plain(format!("{}.{}", face.name, block.name), fasten, wall)
+            });
+        }
+    }
+}
+
+fn thickness(context: &CheckContext<'_>, stuff: &Stuff, own: Option<Length>, name: &str) -> Result<Length, String> {
+    let product = context.model.product_of(stuff).and_then(|product| product.thickness).map(|(_, most)| most);
+    own.or(product).ok_or_else(|| format!("thickness of `{name}` is not said"))
+}
+
+/// Puts a finding where its fastening is, if it has a place of its own.
+fn on_wall(context: &CheckContext<'_>, fastening: &Fastening<'_>, finding: crate::checks::Finding) -> crate::checks::Finding {
+    let what = fastening.subject.split_once('.').map_or(fastening.subject.as_str(), |(_, place)| place);
+    match fastening.place {
+        Some((face, line)) => context.on_face(finding, face, what, line.from, line.to),
+        None => finding,
+    }
+}

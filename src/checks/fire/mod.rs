@@ -1,0 +1,3 @@
+//! Fire behind the cladding.
+
+pub mod fire_gap_too_deep;

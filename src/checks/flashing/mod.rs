@@ -1,0 +1,18 @@
+//! Flashings: fall, drip, and ends.
+
+pub mod flashing_flat;
+pub mod flashing_no_drip;
+pub mod flashing_no_end_dam;
+
+use crate::checks::CheckContext;
+use crate::checks::pieces::{Piece, pieces, rigid};
+
+/// Folded ledges that throw water clear: flashings, caps, aprons, sills and copings that lie.
+fn ledges<'c>(context: &CheckContext<'c>) -> Vec<Piece<'c>> {
+    let mut found = pieces(context);
+    found.retain(|piece| {
+        let kind = matches!(piece.spec.kind, "flashing" | "cap" | "apron" | "sill" | "coping");
+        kind && piece.lies() && rigid(context.model, &piece.spec.stuff)
+    });
+    found
+}

@@ -1,0 +1,189 @@
+//! Parts as rules walk them: everything sound that lies on a face, with its run, its detail's place, and the wall behind it.
+
+use std::collections::BTreeSet;
+
+use super::{CheckContext, Finding};
+use crate::geometry::{Place as Lies, Point, Segment};
+use crate::model::{Assembly, Detail, Face, FaceId, Model, PartSpec, Place, Stuff};
+use crate::plan::Run;
+use crate::source::Span;
+use crate::units::Length;
+
+/// One part where it lies.
+#[derive(Clone)]
+pub struct Piece<'c> {
+    /// The face.
+    pub face: FaceId,
+    /// As its detail says.
+    pub spec: &'c PartSpec,
+    /// Dotted name: `north.base.flashing`.
+    pub name: String,
+    /// From where to where.
+    pub segment: Segment,
+    /// The stretch of edge; none for caps of blocks and vents, and for floor lines.
+    pub run: Option<&'c Run>,
+    /// Where it is used.
+    pub origin: Span,
+}
+
+/// Faces that were understood, with their ids.
+pub fn faces(model: &Model) -> impl Iterator<Item = (FaceId, &Face)> {
+    let all = model.faces.iter().enumerate().map(|(at, face)| (FaceId(at as u32), face));
+    all.filter(|(_, face)| !face.broken && face.outline.is_some())
+}
+
+/// The detail of a run, if it has one that was understood.
+pub fn detail<'c>(context: &CheckContext<'c>, run: &Run) -> Option<&'c Detail> {
+    context.model.detail(run.detail?).filter(|detail| !detail.broken)
+}
+
+/// What its detail says of a run.
+pub fn place<'c>(context: &CheckContext<'c>, run: &Run) -> Option<&'c Place> {
+    detail(context, run).map(|detail| detail.place(run.kind))
+}
+
+/// All runs of sound faces whose detail was understood.
+pub fn runs<'c>(context: &CheckContext<'c>) -> impl Iterator<Item = (&'c Run, &'c Place)> {
+    let plan = context.plan;
+    let sound: BTreeSet<FaceId> = faces(context.model).map(|(id, _)| id).collect();
+    let found: Vec<_> = plan
+        .runs()
+        .filter(|(_, run)| sound.contains(&run.face))
+        .filter_map(|(_, run)| Some((run, place(context, run)?)))
+        .collect();
+    found.into_iter()
+}
+
+/// All parts of sound faces, those of floor lines included.
+pub fn pieces<'c>(context: &CheckContext<'c>) -> Vec<Piece<'c>> {
+    let plan = context.plan;
+    let mut found = Vec::new();
+    for (id, face) in faces(context.model) {
+        for part in plan.parts.iter().filter(|part| part.face == id) {
+            let run = part.run.and_then(|run| plan.run(run));
+            if run.is_some_and(|run| run.detail.is_some() && detail(context, run).is_none()) {
+                continue;
+            }
+            let (spec, name, segment) = (&part.spec, part.name.clone(), part.segment);
+            found.push(Piece { face: id, spec, name, segment, run, origin: part.origin });
+        }
+        found.extend(floor_pieces(context, id, face));
+    }
+    found
+}
+
+/// Parts of details that cross a floor, where the plan gives them no run of their own.
+fn floor_pieces<'c>(context: &CheckContext<'c>, id: FaceId, face: &'c Face) -> Vec<Piece<'c>> {
+    let Some(bounds) = context.plan.face(id).and_then(|plan| plan.outline.bounds()) else { return Vec::new() };
+    let mut found = Vec::new();
+    for line in &face.floor_lines {
+        let placed = context.plan.runs_of(id).any(|(_, run)| run.kind == "floor_line");
+        let Some(detail) = line.detail.and_then(|id| context.model.detail(id)).filter(|_| !placed) else { continue };
+        if detail.broken {
+            continue;
+        }
+        let segment = Segment::new(Point::new(bounds.left, line.height), Point::new(bounds.right, line.height));
+        for spec in &detail.edge.parts {
+            let name = format!("{}.{}.{}", face.name, line.name, called(spec));
+            found.push(Piece { face: id, spec, name, segment, run: None, origin: line.origin });
+        }
+    }
+    found
+}
+
+/// The name of a part, or its kind where it has none.
+pub fn called(spec: &PartSpec) -> &str {
+    spec.name.as_deref().unwrap_or(spec.kind)
+}
+
+/// Whether something is folded or rigid rather than a sheet that sticks; a part that says nothing of it counts as rigid.
+pub fn rigid(model: &Model, stuff: &Stuff) -> bool {
+    let kind = model.material_of(stuff).map(|material| material.kind);
+    let product = model.product_of(stuff).map(|product| product.kind);
+    !matches!(kind, Some("membrane" | "sealant")) && !matches!(product, Some("membrane" | "tape" | "liquid" | "sealant"))
+}
+
+impl<'c> Piece<'c> {
+    /// The wall it lies on: that of its run, or of the area it lies in.
+    pub fn wall(&self, context: &CheckContext<'c>) -> Option<&'c Assembly> {
+        let area = self.run.and_then(|run| run.area).or_else(|| area_at(context, self.face, self.segment.midpoint()))?;
+        wall(context, self.face, area)
+    }
+
+    /// It lies rather than stands: water can stand on it.
+    pub fn lies(&self) -> bool {
+        !self.segment.is_vertical() && self.run.is_none_or(|run| !matches!(run.kind, "jamb" | "side" | "corner"))
+    }
+
+    /// Number of independent defences behind it: the drainage plane, if it is lapped to shed, and a sheet of its own detail
+    /// that carries the water function.
+    pub fn defences(&self, context: &CheckContext<'c>) -> u32 {
+        let plane = self.wall(context).and_then(Assembly::drainage_plane);
+        let lapped = plane.is_some_and(|(_, layer)| layer.lapped != Some("lower_over_upper"));
+        let parts = self.run.map(|run| context.plan.parts_of(run));
+        let sheet = parts.into_iter().flatten().any(|part| {
+            part.spec.controls.water && part.spec.origin != self.spec.origin && !rigid(context.model, &part.spec.stuff)
+        });
+        u32::from(lapped) + u32::from(sheet)
+    }
+
+    /// Puts a finding on its stretch of wall, and points from the detail to the place where it is used.
+    pub fn on_wall(&self, context: &CheckContext<'c>, finding: Finding) -> Finding {
+        let what = self.name.split_once('.').map_or(self.name.as_str(), |(_, place)| place);
+        let finding = context.on_face(finding, self.face, what, self.segment.from, self.segment.to);
+        if self.origin == finding.at { finding } else { finding.also(self.origin, "used here") }
+    }
+}
+
+/// The wall of an area, if it was understood.
+pub fn wall<'c>(context: &CheckContext<'c>, face: FaceId, area: usize) -> Option<&'c Assembly> {
+    let area = context.model.face(face)?.areas.get(area)?;
+    context.model.assembly(area.assembly).filter(|assembly| !assembly.broken)
+}
+
+/// The area in which a point lies.
+pub fn area_at(context: &CheckContext<'_>, face: FaceId, at: Point) -> Option<usize> {
+    context.plan.face(face)?.areas.iter().position(|area| area.whole.place(at) != Lies::Outside)
+}
+
+/// One message for a part that a detail gives to many stretches of one face: the first says it.
+#[derive(Default)]
+pub struct Once(BTreeSet<(FaceId, Span)>);
+
+impl Once {
+    /// Whether this part has not been spoken of on this face.
+    pub fn first(&mut self, piece: &Piece<'_>) -> bool {
+        self.0.insert((piece.face, piece.spec.origin))
+    }
+}
+
+/// Assemblies that are used on some sound face, each once, with the face and area that use it first.
+pub fn walls<'c>(context: &CheckContext<'c>) -> Vec<(FaceId, usize, &'c Assembly)> {
+    let mut seen = BTreeSet::new();
+    let mut found = Vec::new();
+    for (id, face) in faces(context.model) {
+        for (at, area) in face.areas.iter().enumerate() {
+            if let Some(assembly) = wall(context, id, at).filter(|_| seen.insert(area.assembly)) {
+                found.push((id, at, assembly));
+            }
+        }
+    }
+    found
+}
+
+/// Dotted name of an area: `north.lower`.
+pub fn area_name(context: &CheckContext<'_>, face: FaceId, area: usize) -> String {
+    let Some(face) = context.model.face(face) else { return String::new() };
+    face.areas.get(area).map_or_else(|| face.name.clone(), |area| format!("{}.{}", face.name, area.name))
+}
+
+/// Name of a run without that of its face: `base`, `kitchen.head`.
+pub fn place_name(run: &Run) -> &str {
+    run.name.split_once('.').map_or(run.name.as_str(), |(_, place)| place)
+}
+
+/// How far two stretches lie one above the other, in x.
+pub fn shared_width(one: Segment, other: Segment) -> Length {
+    let (left, right) = (one.from.x.min(one.to.x), one.from.x.max(one.to.x));
+    right.min(other.from.x.max(other.to.x)) - left.max(other.from.x.min(other.to.x))
+}

@@ -1,0 +1,3 @@
+//! Services: what freezes.
+
+pub mod hose_bib_seat_in_cold;

@@ -1,0 +1,149 @@
+//! A strip of board too narrow to fix, over a window or under an eave.
+
+use crate::checks::pieces::{area_at, area_name, faces, wall};
+use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::geometry::Point;
+use crate::layout::courses::{Cut, cure, strip};
+use crate::layout::stack;
+use crate::model::{Face, FaceId, Layer};
+use crate::plan::FacePlan;
+use crate::units::Length;
+
+/// `course.sliver`
+pub struct CourseSliver;
+
+static META: RuleMeta = RuleMeta {
+    id: "course.sliver",
+    catalogue: "BL-03",
+    title: "a course is cut to a sliver",
+    grade: Grade::S3,
+    before: "H0",
+    limits: &["rip.min", "rip.share"],
+    explain: "\
+# What it checks
+With the exposure and the first course line of the story pole: what is left of a course under every sill, over every head and under
+every level top. It shows at least the width of the rule set (or the maker's), and at least the given share of a course.
+
+# Why
+A strip of 15 mm over a window looks bad, splits, and cannot be fixed.
+
+# Example
+    story_pole exposure 150mm..150mm
+
+# Better
+    story_pole exposure 145mm..155mm      // 152.4 turns every strip into a whole course
+
+# Basis
+50 mm or a third of the exposure: common practice.
+
+# Known gaps
+Boards are taken to end at the trims. Raked tops cut courses at a slant and are left out. A base that slopes is left out too.
+",
+};
+
+impl Rule for CourseSliver {
+    fn meta(&self) -> &'static RuleMeta {
+        &META
+    }
+
+    fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
+        for (id, face) in faces(context.model) {
+            for at in 0..face.areas.len() {
+                report.extend(judge(context, id, face, at));
+            }
+        }
+    }
+}
+
+/// A level line at which courses end, with what it is called and where it lies.
+struct Line {
+    what: String,
+    cut: Cut,
+    height: Length,
+    from: Point,
+    to: Point,
+}
+
+fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, at: usize) -> Option<Finding> {
+    let assembly = wall(context, id, at)?;
+    let layer = assembly.layers.get(stack::cladding(assembly)?)?;
+    let kind = context.model.product_of(&layer.stuff).map(|product| product.kind);
+    if layer.runs_vertical || !matches!(kind, Some("board" | "shingle")) {
+        return None;
+    }
+    let plan = context.plan.face(id)?;
+    let subject = format!("{}.{}", area_name(context, id, at), layer.name);
+    let unknown = |missing: String| Some(context.unknown(&META, subject.clone(), layer.origin, missing));
+    let (Some(exposure), Some(start)) = (plan.exposure, plan.course_start) else {
+        let what = if plan.exposure.is_none() { "exposure" } else { "first course line" };
+        return unknown(format!("{what} of `{}` cannot be told (`story_pole exposure … start …`)", face.name));
+    };
+    let lines = lines(context, id, face, plan, at);
+    let least_limit = context.limit("rip.min").and_then(|limit| Some((limit, limit.length()?)));
+    let share = context.limit("rip.share").and_then(|limit| limit.number());
+    let (Some((limit, least)), Some(share)) = (least_limit, share) else {
+        return unknown("no rule set in force has limits `rip.min` and `rip.share`".to_owned());
+    };
+    let maker = context.model.product_of(&layer.stuff).and_then(|product| product.rip.as_ref()).map(|rip| rip.value);
+    let least = |exposure: Length| maker.unwrap_or(least).max(Length::snap_m(exposure.as_m() * share));
+    let strips = lines.iter().filter_map(|line| Some((line, strip(line.cut, line.height, start, exposure)?)));
+    let slivers: Vec<(&Line, Length)> = strips.filter(|(_, strip)| *strip < least(exposure)).collect();
+    let (worst, width) = slivers.iter().min_by_key(|(_, width)| *width)?;
+    let words: Vec<String> = slivers.iter().map(|(line, width)| format!("{} {}", line.what, context.shown(*width))).collect();
+    let message = format!("courses of {} leave slivers: {}", context.shown(exposure), words.join(", "));
+    let finding = context
+        .fault(&META, subject.clone(), layer.origin, message)
+        .against(limit)
+        .measured(context.measure(*width))
+        .wanted(context.measure(least(exposure)));
+    let finding = finding.help(advice(context, layer, &lines, start, exposure, least));
+    Some(context.on_face(finding, id, &worst.what, worst.from, worst.to))
+}
+
+/// The one exposure that cures every line of this area, if there is one in range.
+fn advice(
+    context: &CheckContext<'_>,
+    layer: &Layer,
+    lines: &[Line],
+    start: Length,
+    exposure: Length,
+    least: impl Fn(Length) -> Length,
+) -> String {
+    let pole = context.model.buildings.iter().find_map(|building| building.exposure);
+    let range = pole.or(layer.exposure).unwrap_or((exposure, exposure));
+    let cuts: Vec<(Cut, Length)> = lines.iter().map(|line| (line.cut, line.height)).collect();
+    match cure(&cuts, start, range, least) {
+        Some((better, smallest)) => format!(
+            "an exposure of {} cures all lines of this area: the narrowest strip is then {}",
+            context.shown(better),
+            context.shown(smallest)
+        ),
+        None => "no exposure in range cures all lines: start the courses at another height, or use two exposures".to_owned(),
+    }
+}
+
+fn lines(context: &CheckContext<'_>, id: FaceId, face: &Face, plan: &FacePlan, at: usize) -> Vec<Line> {
+    let mut found = Vec::new();
+    for (opening, shape) in face.openings.iter().zip(&plan.openings) {
+        let bounds = shape.bounds();
+        if area_at(context, id, Point::new((bounds.left + bounds.right) / 2, (bounds.bottom + bounds.top) / 2)) != Some(at) {
+            continue;
+        }
+        let trim = opening.trims.map_or(Length::ZERO, |(width, _)| width) + opening.reveal.unwrap_or(Length::ZERO);
+        let level = |height: Length| (Point::new(bounds.left, height), Point::new(bounds.right, height));
+        let (sill, head) = (bounds.bottom - trim, bounds.top + trim);
+        let edges = [("sill", Cut::Under, sill), ("head", Cut::Over, head)];
+        found.extend(edges.into_iter().map(|(what, cut, height)| {
+            let (from, to) = level(height);
+            Line { what: format!("{what} of `{}`", opening.name), cut, height, from, to }
+        }));
+    }
+    let Some(area) = plan.areas.get(at) else { return found };
+    for (_, edge) in area.whole.edges() {
+        if edge.segment.is_horizontal() && edge.segment.is_ceiling() {
+            let height = edge.segment.from.y;
+            found.push(Line { what: "top".to_owned(), cut: Cut::Under, height, from: edge.segment.from, to: edge.segment.to });
+        }
+    }
+    found
+}
