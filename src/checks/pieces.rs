@@ -65,7 +65,8 @@ pub fn pieces<'c>(context: &CheckContext<'c>) -> Vec<Piece<'c>> {
                 continue;
             }
             let (spec, name, segment) = (&part.spec, part.name.clone(), part.segment);
-            found.push(Piece { face: id, spec, name, segment, run, origin: part.origin });
+            let origin = run.map_or(part.origin, |run| run.origin);
+            found.push(Piece { face: id, spec, name, segment, run, origin });
         }
         found.extend(floor_pieces(context, id, face));
     }

@@ -21,11 +21,12 @@ static META: RuleMeta = RuleMeta {
     limits: &[],
     explain: "\
 # What it checks
-Cladding, furring, trims, blocks, loose nailers, and the folded parts, trims and blocking of details each have a `fasten`; and each of
-these says what it goes `into`.
+Cladding, furring, trims, blocks, loose nailers, and the folded parts, trims and blocking of details each have a
+`fasten`; and each of these says what it goes `into`.
 
 # Why
-What the drawing does not hold is held by whatever is in the apron that day. Nothing on the wall is held by nothing.
+What the drawing does not hold is held by whatever is in the apron that day. Nothing on the wall is held by
+nothing.
 
 # Example
     layer boards boards.larch 20mm {
@@ -42,7 +43,8 @@ What the drawing does not hold is held by whatever is in the apron that day. Not
 A principle of this language, and common practice.
 
 # Known gaps
-Sheathing, insulation and sheets are not asked for. Parts that only lie on others (pans, collars, tapes) are not either.
+Sheathing, insulation and sheets are not asked for. Parts that only lie on others (pans, collars, tapes) are not
+either.
 ",
 };
 

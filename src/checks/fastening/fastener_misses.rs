@@ -22,8 +22,8 @@ static META: RuleMeta = RuleMeta {
     limits: &["fastener.hit", "fastener.edge_distance"],
     explain: "\
 # What it checks
-Fixing holes of trims land on strips or studs; strips that are screwed to studs lie on them, so that a screw can pass both; and what is
-fixed into furring has furring behind it.
+Fixing holes of trims land on strips or studs; strips that are screwed to studs lie on them, so that a screw can
+pass both; and what is fixed into furring has furring behind it.
 
 # Why
 Cladding that is nailed to sheathing between the studs moves when the house moves.
@@ -44,7 +44,8 @@ Cladding that is nailed to sheathing between the studs moves when the house move
 Within 10 mm of the centreline of a 38 mm stud, and 12 mm from the edge of a strip: common practice.
 
 # Known gaps
-Extra strips at corners, jambs and blocks are taken to lie on framing of their own. Level strips cross every stud.
+Extra strips at corners, jambs and blocks are taken to lie on framing of their own. Level strips cross every
+stud.
 ",
 };
 
@@ -63,7 +64,7 @@ impl Rule for FastenerMisses {
             if bare && !fastening.is_furring {
                 let message = format!("{} is fixed into furring, and there is none behind it", fastening.what);
                 let finding = context
-                    .fault(&META, fastening.subject.clone(), fastening.fasten.origin, message)
+                    .fault(&META, fastening.subject.clone(), fastening.at, message)
                     .on_principle("common practice: a fastener goes into what is there", false)
                     .help("put furring in the gap, or fix through to the studs with a longer fastener");
                 report.push(on_wall(context, fastening, finding));

@@ -17,8 +17,8 @@ static META: RuleMeta = RuleMeta {
     limits: &["sheathing.nail_base"],
     explain: "\
 # What it checks
-What each fastener is said to go into is of a material that counts as a nail base; and sheathing that carries cladding is as thick as
-the rule set says.
+What each fastener is said to go into is of a material that counts as a nail base; and sheathing that carries
+cladding is as thick as the rule set says.
 
 # Why
 Gypsum, foam and fibreboard hold nothing. The cladding hangs until the first storm.
@@ -34,7 +34,8 @@ Gypsum, foam and fibreboard hold nothing. The cladding hangs until the first sto
     }
 
 # Basis
-NBC 9.27.5.1, public code site: lumber, plywood and strand board of stated thickness; gypsum, foam and fibreboard are no base.
+NBC 9.27.5.1, public code site: lumber, plywood and strand board of stated thickness; gypsum, foam and
+fibreboard are no base.
 
 # Known gaps
 Clips and anchors made for weak boards are not known. A frame counts as holding unless its material says no.
@@ -55,7 +56,7 @@ impl Rule for FastenerNoBase {
 
 fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Finding> {
     let into = fastening.fasten.into?;
-    let at = fastening.fasten.origin;
+    let at = fastening.at;
     let unknown = |missing: String| Some(context.unknown(&META, fastening.subject.clone(), at, missing));
     let wall = fastening.wall;
     let layer = wall.layers.get(stack::holds_in(context.model, wall, into)?)?;

@@ -19,8 +19,9 @@ static META: RuleMeta = RuleMeta {
     limits: &["fastener.penetration", "fastener.penetration_shingle", "furring_screw.penetration", "fastener.past_steel"],
     explain: "\
 # What it checks
-Length of the fastener, less what it holds and every layer it passes, against the depth it must go into furring, studs or sheathing.
-Going right through a strip or a nail base is enough. Furring screws through insulation have their own depth.
+Length of the fastener, less what it holds and every layer it passes, against the depth it must go into furring,
+studs or sheathing. Going right through a strip or a nail base is enough. Furring screws through insulation have
+their own depth.
 
 # Why
 The gap was made deeper, or insulation was added, and the screw stayed the same. It holds in nothing.
@@ -38,8 +39,8 @@ The gap was made deeper, or insulation was added, and the screw stayed the same.
     }
 
 # Basis
-NBC 9.27.5.7, public code site: through the nail base, or 25 mm into framing; shingles 19 mm. 9.24.1: 10 mm past steel. Furring
-screws: 38 mm into the stud, trade article.
+NBC 9.27.5.7, public code site: through the nail base, or 25 mm into framing; shingles 19 mm. 9.24.1: 10 mm past
+steel. Furring screws: 38 mm into the stud, trade article.
 
 # Known gaps
 Heads are taken to lie flush. Wrinkles, shims and points of screws are not taken off.
@@ -69,7 +70,7 @@ fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Findin
     let fasten = fastening.fasten;
     // What it holds in at all is told by `fasten.missing`.
     let into = fasten.into?;
-    let unknown = |missing: String| Some(context.unknown(&META, fastening.subject.clone(), fasten.origin, missing));
+    let unknown = |missing: String| Some(context.unknown(&META, fastening.subject.clone(), fastening.at, missing));
     let Some(length) = fasten.length else {
         return unknown(format!("length of the fastener of {} is not said", fastening.what));
     };
@@ -96,7 +97,7 @@ fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Findin
         None => format!("`{name}` is not sold long enough: {} is needed; take another fastener", context.shown(needed)),
     };
     let finding = context
-        .fault(&META, fastening.subject.clone(), fasten.origin, message)
+        .fault(&META, fastening.subject.clone(), fastening.at, message)
         .against(reach.limit)
         .measured(context.measure(holds))
         .wanted(context.measure(reach.wanted));

@@ -12,6 +12,7 @@ use crate::checks::pieces::{area_at, area_name, called, faces, pieces, wall, wal
 use crate::geometry::{Point, Segment};
 use crate::layout::{holes, stack};
 use crate::model::{Assembly, FaceId, Fasten, LayerKind, Stuff};
+use crate::source::Span;
 use crate::units::Length;
 
 /// One fastening: what is held, by what, where in the wall.
@@ -36,6 +37,8 @@ pub(super) struct Fastening<'c> {
     pub is_cladding: bool,
     /// Where it is on the wall.
     pub place: Option<(FaceId, Segment)>,
+    /// The line a fault is told at: the fastener, or for a part of a detail the place where the detail is used.
+    pub at: Span,
 }
 
 /// Everything that is held by something, each wall and detail once a face.
@@ -53,6 +56,7 @@ pub(super) fn fastenings<'c>(context: &CheckContext<'c>) -> Vec<Fastening<'c>> {
             held: thickness(context, &piece.spec.stuff, piece.spec.thickness, called(piece.spec)),
             behind: piece.spec.on.and_then(|on| stack::lies_on(context.model, wall, on)),
             place: Some((piece.face, piece.segment)),
+            at: piece.origin,
             ..plain(piece.name.clone(), fasten, wall)
         });
     }
@@ -72,6 +76,7 @@ fn plain<'c>(subject: String, fasten: &'c Fasten, wall: &'c Assembly) -> Fasteni
         is_shingle: false,
         is_cladding: false,
         place: None,
+        at: fasten.origin,
     }
 }
 
@@ -148,15 +153,17 @@ fn on_faces<'c>(context: &CheckContext<'c>, found: &mut Vec<Fastening<'c>>) {
 }
 
 fn thickness(context: &CheckContext<'_>, stuff: &Stuff, own: Option<Length>, name: &str) -> Result<Length, String> {
-    let product = context.model.product_of(stuff).and_then(|product| product.thickness).map(|(_, most)| most);
-    own.or(product).ok_or_else(|| format!("thickness of `{name}` is not said"))
+    let product = context.model.product_of(stuff);
+    let said = product.and_then(|product| product.thickness.map(|(_, most)| most).or(product.size.first().copied()));
+    own.or(said).ok_or_else(|| format!("thickness of `{name}` is not said"))
 }
 
 /// Puts a finding where its fastening is, if it has a place of its own.
 fn on_wall(context: &CheckContext<'_>, fastening: &Fastening<'_>, finding: crate::checks::Finding) -> crate::checks::Finding {
     let what = fastening.subject.split_once('.').map_or(fastening.subject.as_str(), |(_, place)| place);
-    match fastening.place {
+    let finding = match fastening.place {
         Some((face, line)) => context.on_face(finding, face, what, line.from, line.to),
         None => finding,
-    }
+    };
+    if fastening.at == fastening.fasten.origin { finding } else { finding.also(fastening.fasten.origin, "the fastener") }
 }

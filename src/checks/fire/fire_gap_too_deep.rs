@@ -18,8 +18,9 @@ static META: RuleMeta = RuleMeta {
     limits: &["fire.gap_depth", "fire.height", "fire.length", "fire.flame_spread"],
     explain: "\
 # What it checks
-A gap deeper than the rule set allows, or two gaps joined by crossed strips, is blocked at every so many metres of height (and of
-length, where nothing upright divides it); unless nothing in it burns, or nothing in it is above the flame-spread rating.
+A gap deeper than the rule set allows, or two gaps joined by crossed strips, is blocked at every so many metres
+of height (and of length, where nothing upright divides it); unless nothing in it burns, or nothing in it is
+above the flame-spread rating.
 
 # Why
 Crossed strips turn two gaps of 19 mm into one of 38 mm, and the flame runs up behind the cladding.
@@ -32,12 +33,13 @@ Crossed strips turn two gaps of 19 mm into one of 38 mm, and the flame runs up b
     mat     mats.drainage 6mm
 
 # Basis
-OBC 9.10.16.2, public code site: no block needed for one space of 25 mm or less; otherwise 3 m up and 20 m along. A board of
-appeal in British Columbia (1985) asked for a block in a wall with two layers of 19 mm, 4.2 m high.
+OBC 9.10.16.2, public code site: no block needed for one space of 25 mm or less; otherwise 3 m up and 20 m
+along. A board of appeal in British Columbia (1985) asked for a block in a wall with two layers of 19 mm, 4.2 m
+high.
 
 # Known gaps
-Only fire stops of the face and edges whose detail says `fire stopped` or `open_state` count. Stops that cross part of the wall only
-are taken at their word.
+Only fire stops of the face and edges whose detail says `fire stopped` or `open_state` count. Stops that cross
+part of the wall only are taken at their word.
 ",
 };
 
@@ -48,7 +50,7 @@ impl Rule for FireGapTooDeep {
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
         for (id, face) in faces(context.model) {
-            for (at, area) in face.areas.iter().enumerate() {
+            for at in 0..face.areas.len() {
                 let Some(assembly) = wall(context, id, at) else { continue };
                 let Some((layer, gap)) = assembly.gap() else { continue };
                 let bounds = context.plan.face(id).and_then(|plan| plan.areas.get(at)?.whole.bounds());
@@ -57,7 +59,7 @@ impl Rule for FireGapTooDeep {
                 let space = Space { id, face, assembly, layer, gap, bounds, subject };
                 match judge(context, &space) {
                     Ok(found) => report.extend(found),
-                    Err(missing) => report.push(context.unknown(&META, space.subject.clone(), area.origin, missing)),
+                    Err(missing) => report.push(context.unknown(&META, space.subject.clone(), layer.origin, missing)),
                 }
             }
         }

@@ -20,12 +20,12 @@ static META: RuleMeta = RuleMeta {
     limits: &["flashing.slope", "sill.slope", "frame.shrinkage"],
     explain: "\
 # What it checks
-Every ledge (flashing, cap, apron, sill, coping, pan) must fall to the outside by the slope of the rule set. One that `shrinks with
-frame` must still do so when the floors below it have dried and settled.
+Every ledge (flashing, cap, apron, sill, coping, pan) must fall to the outside by the slope of the rule set. One
+that `shrinks with frame` must still do so when the floors below it have dried and settled.
 
 # Why
-Water that stands on a ledge looks for the splice and the screw, and goes in there. A ledge bent at 6 % whose inner edge
-rides down with the frame while its outer edge stays ends flat, or worse.
+Water that stands on a ledge looks for the splice and the screw, and goes in there. A ledge bent at 6 % whose
+inner edge rides down with the frame while its outer edge stays ends flat, or worse.
 
 # Example
     part flashing aluminium 0.6mm {
@@ -38,11 +38,12 @@ rides down with the frame while its outer edge stays ends flat, or worse.
     }
 
 # Basis
-NBC 9.27.3.8.(4)(b), public copy: 6 % to the outside after expected shrinkage. Shrinkage: note to the clause, 0.002 of the
-depth of horizontal wood for one percent of moisture. A pan: the installation standard for windows.
+NBC 9.27.3.8.(4)(b), public copy: 6 % to the outside after expected shrinkage. Shrinkage: note to the clause,
+0.002 of the depth of horizontal wood for one percent of moisture. A pan: the installation standard for windows.
 
 # Known gaps
-All floors at or below the ledge count as settling. The ledge is taken to be as deep as the layers it crosses, plus its drip.
+All floors at or below the ledge count as settling. The ledge is taken to be as deep as the layers it crosses,
+plus its drip.
 ",
 };
 
@@ -96,6 +97,9 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
 fn too_flat(context: &CheckContext<'_>, piece: &Piece<'_>, slope: f64, limit: &Limit, wanted: f64) -> Finding {
     let shown = display::slope_percent(slope);
     let how = match slope {
+        _ if piece.spec.shrinks_with_frame && slope < 0.0 => {
+            format!("tilts {} back to the wall when the frame has shrunk", display::slope_percent(-slope))
+        }
         _ if piece.spec.shrinks_with_frame => format!("is left with {shown} of fall when the frame has shrunk"),
         slope if slope < 0.0 => format!("falls {} to the wall", display::slope_percent(-slope)),
         0.0 => "is flat".to_owned(),

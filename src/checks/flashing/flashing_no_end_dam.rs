@@ -18,11 +18,12 @@ static META: RuleMeta = RuleMeta {
     limits: &["end_dam.height", "end_dam.per_pressure"],
     explain: "\
 # What it checks
-Ledges over openings, between claddings, at bases, blocks and vents turn up at both ends, as high as the rule set says: the more of a
-fixed height and a tenth of the driving-rain pressure, in mm for Pa.
+Ledges over openings, between claddings, at bases, blocks and vents turn up at both ends, as high as the rule
+set says: the more of a fixed height and a tenth of the driving-rain pressure, in mm for Pa.
 
 # Why
-Water that runs along a ledge leaves it at the end. Without a dam it leaves into the jamb or behind the cladding.
+Water that runs along a ledge leaves it at the end. Without a dam it leaves into the jamb or behind the
+cladding.
 
 # Example
     part flashing aluminium 0.6mm {
@@ -36,10 +37,12 @@ Water that runs along a ledge leaves it at the end. Without a dam it leaves into
     }
 
 # Basis
-NBC 9.27.3.8.(4)(c): that a dam is required was read, its height is from memory. 22 to 25 mm is the habit on site.
+NBC 9.27.3.8.(4)(c): that a dam is required was read, its height is from memory. 22 to 25 mm is the habit on
+site.
 
 # Known gaps
-A flashing that laps another flashing of its detail, and a coping, are taken to go on. Ends at corners are not told apart.
+A flashing that laps another flashing of its detail, and a coping, are taken to go on. Ends at corners are not
+told apart.
 ",
 };
 

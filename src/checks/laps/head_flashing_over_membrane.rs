@@ -19,12 +19,14 @@ static META: RuleMeta = RuleMeta {
     limits: &["flashing.upstand", "head_flashing.tape_lap"],
     explain: "\
 # What it checks
-The head flashing at the drainage plane either lies behind the membrane (`laps under water` by the upstand of the rule set), or it is
-taped to it: `taped with`, or a sheet of the detail that `laps over flashing`. Tape counts where a rule set in force has a limit
-`head_flashing.tape_lap`. Where the opening says `head behind_membrane`, tape alone is not what was meant.
+The head flashing at the drainage plane either lies behind the membrane (`laps under water` by the upstand of
+the rule set), or it is taped to it: `taped with`, or a sheet of the detail that `laps over flashing`. Tape
+counts where a rule set in force has a limit `head_flashing.tape_lap`. Where the opening says `head
+behind_membrane`, tape alone is not what was meant.
 
 # Why
-Water that runs down the membrane meets the upper edge of the flashing. If the flashing lies on top, it slides in behind.
+Water that runs down the membrane meets the upper edge of the flashing. If the flashing lies on top, it slides
+in behind.
 
 # Example
     head {
@@ -40,8 +42,8 @@ Water that runs down the membrane meets the upper edge of the flashing. If the f
     }
 
 # Basis
-NBC 9.27.3.8.(4)(a), public copy: 50 mm inboard of the membrane. A board of appeal in British Columbia (1965) took a flashing
-taped to the outside; a rule set says whether that is so where you build.
+NBC 9.27.3.8.(4)(a), public copy: 50 mm inboard of the membrane. A board of appeal in British Columbia (1965)
+took a flashing taped to the outside; a rule set says whether that is so where you build.
 
 # Known gaps
 Whether the tape sticks to that membrane is another rule.

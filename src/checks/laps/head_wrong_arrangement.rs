@@ -18,11 +18,13 @@ static META: RuleMeta = RuleMeta {
     limits: &[],
     explain: "\
 # What it checks
-(a) Trims on the plane: a flashing over the trim, at the plane, behind the membrane. (b) Trims on furring: two flashings, one over the
-frame at the plane, one over the trim at the furring. (c) Trims on the cladding: a flashing over the frame, at the plane.
+(a) Trims on the plane: a flashing over the trim, at the plane, behind the membrane. (b) Trims on furring: two
+flashings, one over the frame at the plane, one over the trim at the furring. (c) Trims on the cladding: a
+flashing over the frame, at the plane.
 
 # Why
-A flashing on the furring alone sheds what runs down the cladding; what runs down in the gap passes behind it, onto the frame.
+A flashing on the furring alone sheds what runs down the cladding; what runs down in the gap passes behind it,
+onto the frame.
 
 # Example
     window kitchen frame 4ft x 5ft at (6ft, 3ft), detail one_flashing, trims 89mm on furring
@@ -31,7 +33,8 @@ A flashing on the furring alone sheds what runs down the cladding; what runs dow
     window kitchen frame 4ft x 5ft at (6ft, 3ft), detail two_flashings, trims 89mm on furring
 
 # Basis
-Practitioners' rule (common practice), in line with a flashing wherever the gap is interrupted (NBC 9.27.3.8, public copy).
+Practitioners' rule (common practice), in line with a flashing wherever the gap is interrupted (NBC 9.27.3.8,
+public copy).
 
 # Known gaps
 A head under a deep eave, which the code lets go without flashing, is judged like any other.

@@ -27,11 +27,12 @@ Water on the upper sheet runs behind the lower one, at every lap of the wall, on
     layer membrane membranes.vapour_open, controls water, lap 100mm, lapped upper_over_lower
 
 # Basis
-NBC 9.27.3.3 as read in the Ontario text on a public code site: upper over lower. Where a lap is given without its order, that
-order is taken.
+NBC 9.27.3.3 as read in the Ontario text on a public code site: upper over lower. Where a lap is given without
+its order, that order is taken.
 
 # Known gaps
-Only the sheets of layers are judged; strips of details have their own laps. A single sheet over the whole height has no lap.
+Only the sheets of layers are judged; strips of details have their own laps. A single sheet over the whole
+height has no lap.
 ",
 };
 

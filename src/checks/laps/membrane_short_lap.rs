@@ -17,7 +17,8 @@ static META: RuleMeta = RuleMeta {
     limits: &["membrane.lap", "membrane.end_lap"],
     explain: "\
 # What it checks
-Level laps and upright laps of every sheet that `controls water`, against the rule set and the maker's own least lap.
+Level laps and upright laps of every sheet that `controls water`, against the rule set and the maker's own least
+lap.
 
 # Why
 Wind and capillarity carry water past a short lap.

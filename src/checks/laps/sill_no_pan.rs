@@ -18,10 +18,12 @@ static META: RuleMeta = RuleMeta {
     limits: &["sill.slope", "sill.back_dam", "sill.end_dam"],
     explain: "\
 # What it checks
-Every window and door has a pan below it, with an upturn at its inner edge and at both ends, as high as the rule set says.
+Every window and door has a pan below it, with an upturn at its inner edge and at both ends, as high as the rule
+set says.
 
 # Why
-A window leaks one day, at its joints or beside it. Without a pan that water lands on the rough sill and soaks the wall below.
+A window leaks one day, at its joints or beside it. Without a pan that water lands on the rough sill and soaks
+the wall below.
 
 # Example
     sill {
@@ -38,11 +40,13 @@ A window leaks one day, at its joints or beside it. Without a pan that water lan
     }
 
 # Basis
-The installation standard for windows (CSA A440.4, as summarised): sloped 6 %, continuous. Heights of dams: common practice.
-Boards of appeal in British Columbia (1614, 1636) found some of it recommended rather than required; the message says which.
+The installation standard for windows (CSA A440.4, as summarised): sloped 6 %, continuous. Heights of dams:
+common practice. Boards of appeal in British Columbia (1614, 1636) found some of it recommended rather than
+required; the message says which.
 
 # Known gaps
-The fall of the pan is judged by `flashing.flat`. A sill that is a pan in itself (a metal door threshold) must be declared as one.
+It can always tell: what a detail does not name is not there. The fall of the pan is judged by `flashing.flat`.
+A sill that is a pan in itself (a metal door threshold) must be declared as one.
 ",
 };
 

@@ -1,7 +1,7 @@
 //! Two claddings one above the other with nothing that throws the upper one's water out.
 
 use super::flashings;
-use crate::checks::pieces::runs;
+use crate::checks::pieces::{called, runs};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::model::Place;
 use crate::plan::Run;
@@ -18,8 +18,9 @@ static META: RuleMeta = RuleMeta {
     limits: &["cladding.overlap"],
     explain: "\
 # What it checks
-Where one area lies above another, the detail has a flashing that goes back to the drainage plane (`laps under water`). It may do
-without where the upper cladding laps the lower one by the length of the rule set (`upper_laps`).
+Where one area lies above another, the detail has a flashing that goes back to the drainage plane (`laps under
+water`). It may do without where the upper cladding laps the lower one by the length of the rule set
+(`upper_laps`).
 
 # Why
 Water of the upper gap lands behind the lower cladding. It is the usual leak of boards over stone or panels.
@@ -41,11 +42,12 @@ Water of the upper gap lands behind the lower cladding. It is the usual leak of 
     }
 
 # Basis
-NBC 9.27.3.8.(1) and (2), public copy: a flashing at every level junction of elements, except where the upper laps by 25 mm.
+NBC 9.27.3.8.(1) and (2), public copy: a flashing at every level junction of elements, except where the upper
+laps by 25 mm.
 
 # Known gaps
-The code's second exception, both claddings over a drained and vented space with a joint that keeps water out, is not worked out:
-accept it by name. A line without any detail is told by another rule.
+The code's second exception, both claddings over a drained and vented space with a joint that keeps water out,
+is not worked out: accept it by name. A line without any detail is told by another rule.
 ",
 };
 
@@ -76,7 +78,7 @@ fn judge(context: &CheckContext<'_>, run: &Run, place: &Place) -> Option<Finding
     }
     if let Some(part) = found.first() {
         if part.spec.laps.is_empty() && part.spec.on != Some("furring") && part.spec.on != Some("cladding") {
-            let missing = format!("whether `{}` laps under the membrane above is not said (`laps under water by …`)", part.name);
+            let missing = format!("whether `{}` laps under the membrane above is not said (`laps under water by …`)", called(&part.spec));
             return Some(context.unknown(&META, part.name.clone(), part.spec.origin, missing));
         }
     }

@@ -22,9 +22,10 @@ static META: RuleMeta = RuleMeta {
     limits: &["galvanic.outdoor", "galvanic.sheltered"],
     explain: "\
 # What it checks
-Every fastener against what it holds and what it holds in, every metal trim against the metal parts of its edge, and metal parts of
-one detail that lap each other. A table of pairs says: may touch, keep apart, never; by exposure (behind the cladding, in the rain,
-by salt) and by which of the two is small. A metal outside the table is judged by its anodic index.
+Every fastener against what it holds and what it holds in, every metal trim against the metal parts of its edge,
+and metal parts of one detail that lap each other. A table of pairs says: may touch, keep apart, never; by
+exposure (behind the cladding, in the rain, by salt) and by which of the two is small. A metal outside the table
+is judged by its anodic index.
 
 # Why
 The less noble metal dissolves at the contact. A zinc screw in copper or stainless sheet is gone in a few years.
@@ -40,11 +41,13 @@ The less noble metal dissolves at the contact. A zinc screw in copper or stainle
     }
 
 # Basis
-Anodic index practice: 0.15 V outdoors, 0.25 V sheltered. Taken by the letter that refuses stainless screws in aluminium, which
-crews inland use every day; so the table of pairs comes first and the index is what is left. Common practice, no code.
+Anodic index practice: 0.15 V outdoors, 0.25 V sheltered. Taken by the letter that refuses stainless screws in
+aluminium, which crews inland use every day; so the table of pairs comes first and the index is what is left.
+Common practice, no code.
 
 # Known gaps
-`isolated` parts count as kept apart from other sheets, not from their own fasteners. Contact across faces, at corners, is not seen.
+`isolated` parts count as kept apart from other sheets, not from their own fasteners. Contact across faces, at
+corners, is not seen.
 ",
 };
 

@@ -22,11 +22,12 @@ static META: RuleMeta = RuleMeta {
     limits: &["drip.copper_clear"],
     explain: "\
 # What it checks
-On each face: copper or brass, and cladding of copper-treated wood, with aluminium, zinc or galvanised steel below it in the same
-stretch of wall. A drip that stands off as far as the rule set says breaks the path.
+On each face: copper or brass, and cladding of copper-treated wood, with aluminium, zinc or galvanised steel
+below it in the same stretch of wall. A drip that stands off as far as the rule set says breaks the path.
 
 # Why
-Rain takes copper salts down with it. They plate out on aluminium and zinc and eat holes, without any contact between the two.
+Rain takes copper salts down with it. They plate out on aluminium and zinc and eat holes, without any contact
+between the two.
 
 # Example
     part flashing flashings.copper, slope 6deg       // at a window head, with an aluminium base flashing under it
@@ -38,7 +39,8 @@ Rain takes copper salts down with it. They plate out on aluminium and zinc and e
 Trade literature; no code clause. Clear of the wall by 25 mm: common practice.
 
 # Known gaps
-Copper roofs and gutters above the face are not declared, and not seen. Treated furring behind the cladding is not counted.
+Copper roofs and gutters above the face are not declared, and not seen. Treated furring behind the cladding is
+not counted.
 ",
 };
 
@@ -49,6 +51,7 @@ struct Stretch {
     copper_wood: bool,
     segment: Segment,
     stands_off: Option<Length>,
+    drip_unsaid: bool,
     at: Span,
 }
 
@@ -80,6 +83,7 @@ fn stretches(context: &CheckContext<'_>, id: FaceId, face: &Face) -> Vec<Stretch
             metal: stuff_metal(context.model, &piece.spec.stuff).and_then(|made| made.family),
             copper_wood: false,
             stands_off: piece.spec.drip.and_then(|(_, out)| out).or(piece.spec.projects),
+            drip_unsaid: piece.spec.projects.is_none() && matches!(piece.spec.drip, Some((_, None))),
             at: piece.spec.origin,
             segment: piece.segment,
             name: if piece.name.is_empty() { called(piece.spec).to_owned() } else { piece.name },
@@ -95,6 +99,7 @@ fn stretches(context: &CheckContext<'_>, id: FaceId, face: &Face) -> Vec<Stretch
             copper_wood: material.and_then(|id| context.model.material(id)).is_some_and(|wood| wood.treated == Some("copper")),
             segment,
             stands_off: None,
+            drip_unsaid: false,
             at: trim.origin,
         });
     }
@@ -110,6 +115,7 @@ fn stretches(context: &CheckContext<'_>, id: FaceId, face: &Face) -> Vec<Stretch
             // its foot, where its water leaves
             segment: Segment::new(Point::new(bounds.left, bounds.bottom), Point::new(bounds.right, bounds.bottom)),
             stands_off: None,
+            drip_unsaid: false,
             at: layer.origin,
         });
     }
@@ -134,6 +140,10 @@ fn judge(context: &CheckContext<'_>, source: &Stretch, below: &Stretch) -> Optio
     };
     if source.stands_off.is_some_and(|out| out >= clear) {
         return None;
+    }
+    if source.drip_unsaid {
+        let missing = format!("how far the drip of `{}` stands off is not said (`drip … out …`)", source.name);
+        return Some(context.unknown(&META, source.name.clone(), source.at, missing));
     }
     let what = if source.copper_wood { "copper-treated wood" } else { "copper" };
     let message = format!("rain runs from `{}` ({what}) onto `{}`, which copper attacks", source.name, below.name);

@@ -21,9 +21,9 @@ static META: RuleMeta = RuleMeta {
     limits: &["joint.least", "temperature.light", "temperature.mid", "temperature.dark"],
     explain: "\
 # What it checks
-The gap at the ends of trims and at butt joints of boards against g + αL(T_hot - T_set): what is to be left (the maker's gap, or the rule
-set's), plus what the piece grows from the day it goes on to the hottest its colour gets in the sun. Wood and fibre-cement are held to
-the maker's gap alone: moisture moves them more than heat.
+The gap at the ends of trims and at butt joints of boards against g + αL(T_hot - T_set): what is to be left (the
+maker's gap, or the rule set's), plus what the piece grows from the day it goes on to the hottest its colour
+gets in the sun. Wood and fibre-cement are held to the maker's gap alone: moisture moves them more than heat.
 
 # Why
 Boards and trims that have no room buckle, and pull their fasteners.
@@ -44,7 +44,8 @@ Boards and trims that have no room buckle, and pull their fasteners.
 Expansion: the material. Hottest surface: the limits `temperature.*`, common practice. The maker's number wins.
 
 # Known gaps
-A piece is as long as the longest stock length, or the edge if that is shorter, and grows to one side of its fixed point.
+A piece is as long as the longest stock length, or the edge if that is shorter, and grows to one side of its
+fixed point.
 ",
 };
 

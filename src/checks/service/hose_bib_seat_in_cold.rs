@@ -19,11 +19,13 @@ static META: RuleMeta = RuleMeta {
     limits: &["hose_bib.seat_inside", "hose_bib.fall"],
     explain: "\
 # What it checks
-The seat of every `hose_bib` is inside the warm side of the wall by the length of the rule set: its stem, less the block it stands on and
-all layers of the wall; or what `seat` says. And the stem falls to the outside, so that it drains.
+The seat of every `hose_bib` is inside the warm side of the wall by the length of the rule set: its stem, less
+the block it stands on and all layers of the wall; or what `seat` says. And the stem falls to the outside, so
+that it drains.
 
 # Why
-The barrel holds water up to its seat. In the cold part of a thicker wall it splits in January, and leaks in April when it is opened.
+The barrel holds water up to its seat. In the cold part of a thicker wall it splits in January, and leaks in
+April when it is opened.
 
 # Example
     hose_bib garden 22mm at (110mm, 110mm), stem 250mm, fall 2%
@@ -32,10 +34,12 @@ The barrel holds water up to its seat. In the cold part of a thicker wall it spl
     hose_bib garden 22mm at (110mm, 110mm), stem 450mm, fall 2%
 
 # Basis
-Government guidance: 150 mm inside the warm side. Fall: sources disagree (2 %, or 5 to 10 degrees); never to the inside.
+Government guidance: 150 mm inside the warm side. Fall: sources disagree (2 %, or 5 to 10 degrees); never to the
+inside.
 
 # Known gaps
-A tap that is drained by hand each autumn is judged like any other. The stem is measured from the outer face of its block.
+A tap that is drained by hand each autumn is judged like any other. The stem is measured from the outer face of
+its block.
 ",
 };
 

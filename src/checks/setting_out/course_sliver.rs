@@ -21,8 +21,9 @@ static META: RuleMeta = RuleMeta {
     limits: &["rip.min", "rip.share"],
     explain: "\
 # What it checks
-With the exposure and the first course line of the story pole: what is left of a course under every sill, over every head and under
-every level top. It shows at least the width of the rule set (or the maker's), and at least the given share of a course.
+With the exposure and the first course line chosen within the story pole: what is left of a course under every
+sill and level top, and over every head and level base. It shows at least the width of the rule set (or the
+maker's), and at least the given share of a course.
 
 # Why
 A strip of 15 mm over a window looks bad, splits, and cannot be fixed.
@@ -37,7 +38,8 @@ A strip of 15 mm over a window looks bad, splits, and cannot be fixed.
 50 mm or a third of the exposure: common practice.
 
 # Known gaps
-Boards are taken to end at the trims. Raked tops cut courses at a slant and are left out. A base that slopes is left out too.
+Boards are taken to end at the size of the opening that was given, not at its trims. Lines that slope are left
+out.
 ",
 };
 
@@ -109,8 +111,10 @@ fn advice(
     exposure: Length,
     least: impl Fn(Length) -> Length,
 ) -> String {
-    let pole = context.model.buildings.iter().find_map(|building| building.exposure);
-    let range = pole.or(layer.exposure).unwrap_or((exposure, exposure));
+    // The plan has tried what the pole allows: what is left is what the boards allow beyond it.
+    let product = context.model.product_of(&layer.stuff).and_then(|product| product.exposure.as_ref());
+    let own = product.map_or(layer.exposure, |range| Some(range.value)).unwrap_or((exposure, exposure));
+    let range = layer.exposure.map_or(own, |(low, high)| (low.min(own.0), high.max(own.1)));
     let cuts: Vec<(Cut, Length)> = lines.iter().map(|line| (line.cut, line.height)).collect();
     match cure(&cuts, start, range, least) {
         Some((better, smallest)) => format!(
@@ -129,10 +133,8 @@ fn lines(context: &CheckContext<'_>, id: FaceId, face: &Face, plan: &FacePlan, a
         if area_at(context, id, Point::new((bounds.left + bounds.right) / 2, (bounds.bottom + bounds.top) / 2)) != Some(at) {
             continue;
         }
-        let trim = opening.trims.map_or(Length::ZERO, |(width, _)| width) + opening.reveal.unwrap_or(Length::ZERO);
         let level = |height: Length| (Point::new(bounds.left, height), Point::new(bounds.right, height));
-        let (sill, head) = (bounds.bottom - trim, bounds.top + trim);
-        let edges = [("sill", Cut::Under, sill), ("head", Cut::Over, head)];
+        let edges = [("sill", Cut::Under, bounds.bottom), ("head", Cut::Over, bounds.top)];
         found.extend(edges.into_iter().map(|(what, cut, height)| {
             let (from, to) = level(height);
             Line { what: format!("{what} of `{}`", opening.name), cut, height, from, to }
@@ -140,9 +142,10 @@ fn lines(context: &CheckContext<'_>, id: FaceId, face: &Face, plan: &FacePlan, a
     }
     let Some(area) = plan.areas.get(at) else { return found };
     for (_, edge) in area.whole.edges() {
-        if edge.segment.is_horizontal() && edge.segment.is_ceiling() {
-            let height = edge.segment.from.y;
-            found.push(Line { what: "top".to_owned(), cut: Cut::Under, height, from: edge.segment.from, to: edge.segment.to });
+        let (from, to) = (edge.segment.from, edge.segment.to);
+        if edge.segment.is_horizontal() {
+            let (what, cut) = if edge.segment.is_ceiling() { ("top", Cut::Under) } else { ("base", Cut::Over) };
+            found.push(Line { what: what.to_owned(), cut, height: from.y, from, to });
         }
     }
     found

@@ -23,7 +23,8 @@ static META: RuleMeta = RuleMeta {
 Every face says what it is measured to, and faces that meet at a corner say the same.
 
 # Why
-Measured to the frame on one side and to the cladding on the other, every trim and every corner is out by the thickness between.
+Measured to the frame on one side and to the cladding on the other, every trim and every corner is out by the
+thickness between.
 
 # Example
     face north { measured to sheathing }

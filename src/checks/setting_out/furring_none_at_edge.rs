@@ -20,7 +20,8 @@ static META: RuleMeta = RuleMeta {
     limits: &["support.end"],
     explain: "\
 # What it checks
-Where level boards end (at corners, at openings, at the sides of an area), an upright strip lies within the length of the rule set.
+Where level boards end (at corners, at openings, at the sides of an area), an upright strip lies within the
+length of the rule set.
 
 # Why
 The ends of boards flap, warp and open at corners and beside windows.
@@ -35,7 +36,8 @@ The ends of boards flap, warp and open at corners and beside windows.
 50 mm: common practice (50 to 100).
 
 # Known gaps
-Upright boards over level strips are not judged. A board end is taken at the edge of the area; trims that cover it are not taken off.
+Upright boards over level strips are not judged. A board end is taken at the edge of the area; trims that cover
+it are not taken off.
 ",
 };
 
@@ -73,25 +75,29 @@ fn judge(context: &CheckContext<'_>, id: FaceId, at: usize, report: &mut Vec<Fin
         return None;
     }
     let upright: Vec<&Strip> = area.strips.iter().filter(|strip| !strip.horizontal).collect();
-    for (_, edge) in area.net.edges().filter(|(_, edge)| edge.segment.is_vertical()) {
-        let line = edge.segment;
-        // A side shorter than a course carries no board end of its own.
-        let tall = line.length() > area_course(context, id);
-        let Some(free) = overhang(&upright, line).filter(|free| tall && *free > most) else { continue };
-        let message = format!(
-            "boards end {} beyond the last strip of `{}`; {} at the most",
-            context.shown(free),
-            layer.name,
-            context.shown(most)
-        );
-        let finding = context
-            .fault(&META, subject.clone(), furring.origin, message)
-            .against(limit)
-            .measured(context.measure(free))
-            .wanted(context.measure(most))
-            .help(format!("add a strip at x {}, or `also at corners and jambs`", context.shown(line.from.x)));
-        report.push(context.on_face(finding, id, "end of boards", line.from, line.to));
-    }
+    // A side shorter than a course carries no board end of its own.
+    let sides = area.net.edges().map(|(_, edge)| edge.segment).filter(|side| side.is_vertical());
+    let tall = sides.filter(|side| side.length() > area_course(context, id));
+    let free: Vec<(Length, Segment)> = tall
+        .filter_map(|side| Some((overhang(&upright, side)?, side)))
+        .filter(|(free, _)| *free > most)
+        .collect();
+    let (worst, line) = free.iter().copied().max_by_key(|(free, side)| (*free, std::cmp::Reverse(side.from)))?;
+    let places: Vec<String> = free.iter().map(|(_, side)| context.shown(side.from.x)).collect();
+    let message = format!(
+        "boards end up to {} beyond the last strip of `{}` at {} of their sides; {} at the most",
+        context.shown(worst),
+        layer.name,
+        free.len(),
+        context.shown(most)
+    );
+    let finding = context
+        .fault(&META, subject.clone(), furring.origin, message)
+        .against(limit)
+        .measured(context.measure(worst))
+        .wanted(context.measure(most))
+        .help(format!("add strips at x {}, or say `also at corners and jambs`", places.join(", ")));
+    report.push(context.on_face(finding, id, "end of boards", line.from, line.to));
     None
 }
 

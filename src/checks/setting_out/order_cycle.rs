@@ -20,11 +20,12 @@ static META: RuleMeta = RuleMeta {
     limits: &[],
     explain: "\
 # What it checks
-Among the parts of one edge, and of the head, jambs and sill of one opening: what laps over another goes on after it. There must be an
-order in which all of them can go on.
+Among the parts of one edge, and of the head, jambs and sill of one opening: what laps over another goes on
+after it. There must be an order in which all of them can go on.
 
 # Why
-A drawing can show A over B, B over C and C over A. On the wall one of them has to be slit, and it is slit at the worst place.
+A drawing can show A over B, B over C and C over A. On the wall one of them has to be slit, and it is slit at
+the worst place.
 
 # Example
     part flashing aluminium 0.6mm, laps over flap by 75mm
@@ -38,7 +39,8 @@ A drawing can show A over B, B over C and C over A. On the wall one of them has 
 It must be an order. No code says so, and every crew knows it.
 
 # Known gaps
-Only laps count. Order by trades, by reach, and by what is fixed through what, is not worked out.
+It can always tell. Only laps count. Order by trades, by reach, and by what is fixed through what, is not worked
+out.
 ",
 };
 
