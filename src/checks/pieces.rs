@@ -101,13 +101,15 @@ pub fn called(spec: &PartSpec) -> &str {
 pub fn rigid(model: &Model, stuff: &Stuff) -> bool {
     let kind = model.material_of(stuff).map(|material| material.kind);
     let product = model.product_of(stuff).map(|product| product.kind);
-    !matches!(kind, Some("membrane" | "sealant")) && !matches!(product, Some("membrane" | "tape" | "liquid" | "sealant"))
+    !matches!(kind, Some("membrane" | "sealant"))
+        && !matches!(product, Some("membrane" | "tape" | "liquid" | "sealant"))
 }
 
 impl<'c> Piece<'c> {
     /// The wall it lies on: that of its run, or of the area it lies in.
     pub fn wall(&self, context: &CheckContext<'c>) -> Option<&'c Assembly> {
-        let area = self.run.and_then(|run| run.area).or_else(|| area_at(context, self.face, self.segment.midpoint()))?;
+        let area =
+            self.run.and_then(|run| run.area).or_else(|| area_at(context, self.face, self.segment.midpoint()))?;
         wall(context, self.face, area)
     }
 

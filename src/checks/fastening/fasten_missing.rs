@@ -100,7 +100,10 @@ fn loose(context: &CheckContext<'_>) -> Vec<Loose> {
         // A flashing that is pinched by a part behind it is still fixed once, at its upstand.
         let folded = matches!(piece.spec.kind, "flashing" | "closure" | "coping" | "apron" | "step_flashing");
         let wooden = matches!(piece.spec.kind, "trim" | "block" | "blocking" | "starter");
-        if piece.spec.fasten.is_none() && (wooden || folded && rigid(context.model, &piece.spec.stuff)) && piece.run.is_some() {
+        if piece.spec.fasten.is_none()
+            && (wooden || folded && rigid(context.model, &piece.spec.stuff))
+            && piece.run.is_some()
+        {
             let what = format!("`{}`", called(piece.spec));
             found.push(Loose { subject: piece.name, what, at: piece.spec.origin });
         }
@@ -109,7 +112,8 @@ fn loose(context: &CheckContext<'_>) -> Vec<Loose> {
         let named = |name: &str| format!("{}.{name}", face.name);
         let trims = face.trims.iter().filter(|trim| trim.fasten.is_none()).map(|trim| (&trim.name, trim.origin));
         let blocks = face.blocks.iter().filter(|block| block.fasten.is_none()).map(|block| (&block.name, block.origin));
-        let nailers = face.nailers.iter().filter(|nailer| nailer.fasten.is_none()).map(|nailer| (&nailer.name, nailer.origin));
+        let nailers =
+            face.nailers.iter().filter(|nailer| nailer.fasten.is_none()).map(|nailer| (&nailer.name, nailer.origin));
         for (name, at) in trims.chain(blocks).chain(nailers) {
             found.push(Loose { subject: named(name), what: format!("`{name}`"), at });
         }

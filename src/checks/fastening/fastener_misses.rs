@@ -104,7 +104,10 @@ fn strips_on_studs(context: &CheckContext<'_>, id: FaceId, at: usize) -> Option<
         (Err(missing), _) | (_, Err(missing)) => return unknown(missing),
     };
     let Some(studs) = studs_of(context, id, frame) else {
-        return unknown(format!("where the studs of `{}` are is not said (`every`, `first` or `marks`)", assembly.label));
+        return unknown(format!(
+            "where the studs of `{}` are is not said (`every`, `first` or `marks`)",
+            assembly.label
+        ));
     };
     let room = |strip: &Strip| {
         let bounds = strip.shape.bounds();
@@ -130,7 +133,12 @@ fn strips_on_studs(context: &CheckContext<'_>, id: FaceId, at: usize) -> Option<
         .against(hit.0)
         .measured(context.measure(shift.abs()))
         .wanted(context.measure(room(strip)))
-        .help(format!("shift the strip at x {} {} {}", context.shown(strip.centre), context.shown(shift.abs()), way(shift)))
+        .help(format!(
+            "shift the strip at x {} {} {}",
+            context.shown(strip.centre),
+            context.shown(shift.abs()),
+            way(shift)
+        ))
         .help("give the strips the framer's own marks: `marks (…)`, or the same `every` and `first` as the studs");
     Some(context.on_face(finding, id, "furring", strip.axis.from, strip.axis.to))
 }
@@ -186,7 +194,10 @@ fn row_on_supports(context: &CheckContext<'_>, id: FaceId, face: &Face, trim: &T
     // Within the strip less its edge distance; on a stud within the distance from its centreline.
     let room = |support: &Support| if into == "studs" { hit.1 } else { (support.half - edge.1).max(Length::ZERO) };
     let off = |place: Length| {
-        supports.iter().map(|support| (support.centre - place, room(support))).min_by_key(|(shift, _)| (shift.abs(), *shift))
+        supports
+            .iter()
+            .map(|support| (support.centre - place, room(support)))
+            .min_by_key(|(shift, _)| (shift.abs(), *shift))
     };
     let missed: Vec<_> = marks
         .iter()

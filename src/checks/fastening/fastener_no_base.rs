@@ -77,8 +77,15 @@ fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Findin
     let holds = holds.or_else(|| (material.kind == "metal" || is_frame).then_some(true));
     match holds {
         Some(false) => {
-            let message = format!("the fastener of {} goes into `{}` ({}), which holds none", fastening.what, layer.name, material.name);
-            return Some(fault(message).also(layer.origin, "the layer").help("fix to the furring or the framing, and move the line of fasteners to it"));
+            let message = format!(
+                "the fastener of {} goes into `{}` ({}), which holds none",
+                fastening.what, layer.name, material.name
+            );
+            return Some(
+                fault(message)
+                    .also(layer.origin, "the layer")
+                    .help("fix to the furring or the framing, and move the line of fasteners to it"),
+            );
         }
         None => return unknown(format!("whether `{}` holds fasteners is not said (`holds_fasteners`)", material.name)),
         Some(true) => {}
@@ -86,7 +93,12 @@ fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Findin
     let sheathing = fastening.is_cladding && matches!(layer.kind, LayerKind::Solid | LayerKind::Existing);
     let thickness = sheathing.then(|| context.model.thickness_of(layer)).flatten()?;
     let least = limit.length().filter(|&least| thickness < least)?;
-    let message = format!("{} is fixed to sheathing of {}; {} is wanted", fastening.what, context.shown(thickness), context.shown(least));
+    let message = format!(
+        "{} is fixed to sheathing of {}; {} is wanted",
+        fastening.what,
+        context.shown(thickness),
+        context.shown(least)
+    );
     Some(
         fault(message)
             .measured(context.measure(thickness))

@@ -16,7 +16,12 @@ static META: RuleMeta = RuleMeta {
     title: "a fastener is too short for what it passes",
     grade: Grade::S1,
     before: "H4",
-    limits: &["fastener.penetration", "fastener.penetration_shingle", "furring_screw.penetration", "fastener.past_steel"],
+    limits: &[
+        "fastener.penetration",
+        "fastener.penetration_shingle",
+        "furring_screw.penetration",
+        "fastener.past_steel",
+    ],
     explain: "\
 # What it checks
 Length of the fastener, less what it holds and every layer it passes, against the depth it must go into furring,
@@ -93,7 +98,9 @@ fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Findin
     );
     let lengths = context.model.product(fasten.product).map_or(&[][..], |product| &product.lengths);
     let advice = match lengths.iter().filter(|&&length| length >= needed).min() {
-        Some(&next) => format!("take the {} one: {} is passed on the way", context.shown(next), context.shown(reach.passes)),
+        Some(&next) => {
+            format!("take the {} one: {} is passed on the way", context.shown(next), context.shown(reach.passes))
+        }
         None => format!("`{name}` is not sold long enough: {} is needed; take another fastener", context.shown(needed)),
     };
     let finding = context
@@ -128,9 +135,12 @@ fn reach<'c>(context: &CheckContext<'c>, fastening: &Fastening<'_>, into: &str) 
             Some(furring) => Some(furring.thickness),
             None => return Ok(None),
         },
-        LayerKind::Solid | LayerKind::Existing => {
-            Some(context.model.thickness_of(layer).ok_or_else(|| format!("thickness of layer `{}` is not said", layer.name))?)
-        }
+        LayerKind::Solid | LayerKind::Existing => Some(
+            context
+                .model
+                .thickness_of(layer)
+                .ok_or_else(|| format!("thickness of layer `{}` is not said", layer.name))?,
+        ),
     };
     let wanted = through.map_or(wanted, |through| through.min(wanted));
     Ok(Some(Reach { passes: held + crossed, wanted, limit }))

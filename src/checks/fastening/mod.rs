@@ -159,11 +159,19 @@ fn thickness(context: &CheckContext<'_>, stuff: &Stuff, own: Option<Length>, nam
 }
 
 /// Puts a finding where its fastening is, if it has a place of its own.
-fn on_wall(context: &CheckContext<'_>, fastening: &Fastening<'_>, finding: crate::checks::Finding) -> crate::checks::Finding {
+fn on_wall(
+    context: &CheckContext<'_>,
+    fastening: &Fastening<'_>,
+    finding: crate::checks::Finding,
+) -> crate::checks::Finding {
     let what = fastening.subject.split_once('.').map_or(fastening.subject.as_str(), |(_, place)| place);
     let finding = match fastening.place {
         Some((face, line)) => context.on_face(finding, face, what, line.from, line.to),
         None => finding,
     };
-    if fastening.at == fastening.fasten.origin { finding } else { finding.also(fastening.fasten.origin, "the fastener") }
+    if fastening.at == fastening.fasten.origin {
+        finding
+    } else {
+        finding.also(fastening.fasten.origin, "the fastener")
+    }
 }

@@ -2,7 +2,7 @@
 
 use crate::checks::pieces::{area_name, detail, faces, place, wall};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
-use crate::geometry::{Bounds, Segment, Point};
+use crate::geometry::{Bounds, Point, Segment};
 use crate::model::{Assembly, Face, FaceId, Gap, Layer, LayerKind, Limit, Stuff, Where};
 use crate::units::Length;
 
@@ -83,7 +83,8 @@ fn length<'m>(context: &CheckContext<'m>, name: &str) -> Result<(&'m Limit, Leng
 }
 
 fn judge(context: &CheckContext<'_>, space: &Space<'_>) -> Result<Option<Finding>, String> {
-    let crossed = space.gap.furring.iter().filter_map(|furring| Some(furring.thickness + furring.counter.as_ref()?.1)).max();
+    let crossed =
+        space.gap.furring.iter().filter_map(|furring| Some(furring.thickness + furring.counter.as_ref()?.1)).max();
     let depth = crossed.map_or(space.gap.depth.1, |both| both.max(space.gap.depth.1));
     let (_, shallow) = length(context, "fire.gap_depth")?;
     if depth <= shallow && crossed.is_none() {
@@ -111,7 +112,10 @@ fn judge(context: &CheckContext<'_>, space: &Space<'_>) -> Result<Option<Finding
             .against(limit)
             .measured(context.measure(tallest))
             .wanted(context.measure(height))
-            .help(format!("block it at the floors, at most {} apart, with a flashing above each block", context.shown(height)))
+            .help(format!(
+                "block it at the floors, at most {} apart, with a flashing above each block",
+                context.shown(height)
+            ))
     } else {
         let message = format!("{what}: {} long without a fire block", context.shown(space.bounds.width()));
         let measured = Measure { value: Some(space.bounds.width().as_m()), shown: context.shown(space.bounds.width()) };
@@ -122,7 +126,8 @@ fn judge(context: &CheckContext<'_>, space: &Space<'_>) -> Result<Option<Finding
             .wanted(context.measure(along))
             .help(format!("put an upright strip through the whole depth at most every {}", context.shown(along)))
     };
-    let finding = finding.help(format!("or keep to one space of {}: 19 mm of furring over 6 mm of mat", context.shown(shallow)));
+    let finding =
+        finding.help(format!("or keep to one space of {}: 19 mm of furring over 6 mm of mat", context.shown(shallow)));
     let (from, to) = (Point::new(space.bounds.left, foot), Point::new(space.bounds.left, foot + tallest));
     Ok(Some(context.on_face(finding, space.id, &space.layer.name, from, to)))
 }
@@ -139,10 +144,13 @@ fn tallest_free(context: &CheckContext<'_>, space: &Space<'_>) -> (Length, Lengt
         detail.is_some_and(|detail| matches!(detail.edge.fire, Some("stopped" | "open_state")))
     });
     let runs = context.plan.runs_of(space.id).filter(|(_, run)| {
-        run.kind == "transition" && detail(context, run).is_some() && blocks(place(context, run).and_then(|place| place.fire))
+        run.kind == "transition"
+            && detail(context, run).is_some()
+            && blocks(place(context, run).and_then(|place| place.fire))
     });
     let lines: Vec<Segment> = runs.map(|(_, run)| run.segment).collect();
-    let mut levels: Vec<Length> = stops.chain(floors.map(|line| line.height)).chain(lines.iter().map(|line| line.from.y)).collect();
+    let mut levels: Vec<Length> =
+        stops.chain(floors.map(|line| line.height)).chain(lines.iter().map(|line| line.from.y)).collect();
     levels.retain(|level| *level > bottom && *level < top);
     levels.push(top);
     levels.sort_unstable();

@@ -133,7 +133,8 @@ fn settling(context: &CheckContext<'_>, piece: &Piece<'_>) -> Result<(f64, f64),
     let mut drop = 0.0;
     for line in below {
         let wood = line.wood.ok_or_else(|| format!("`wood` of floor line `{}` is not said", line.name))?;
-        let (from, to) = line.moisture.ok_or_else(|| format!("`moisture` of floor line `{}` is not said", line.name))?;
+        let (from, to) =
+            line.moisture.ok_or_else(|| format!("`moisture` of floor line `{}` is not said", line.name))?;
         drop += movement::frame_shrinkage(wood.as_m(), from, to, per_percent);
     }
     let wall = piece.wall(context).ok_or("the wall behind it is not known")?;

@@ -70,14 +70,21 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
         return Some(fault(context, piece, message, down_limit, out_limit.1).measured(context.measure(Length::ZERO)));
     };
     if down < down_limit.1 {
-        let message = format!("the drip of `{what}` hangs down {}; {} is wanted", context.shown(down), context.shown(down_limit.1));
+        let message = format!(
+            "the drip of `{what}` hangs down {}; {} is wanted",
+            context.shown(down),
+            context.shown(down_limit.1)
+        );
         return Some(fault(context, piece, message, down_limit, out_limit.1).measured(context.measure(down)));
     }
     match out {
         None => unknown(format!("how far the drip of `{what}` stands off is not said (`drip … out …`)")),
         Some(out) if out < out_limit.1 => {
-            let message =
-                format!("the drip of `{what}` stands off {}; {} is wanted", context.shown(out), context.shown(out_limit.1));
+            let message = format!(
+                "the drip of `{what}` stands off {}; {} is wanted",
+                context.shown(out),
+                context.shown(out_limit.1)
+            );
             let finding = fault(context, piece, message, down_limit, out_limit.1).against(out_limit.0);
             Some(finding.measured(context.measure(out)).wanted(context.measure(out_limit.1)))
         }
@@ -85,7 +92,13 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
     }
 }
 
-fn fault(context: &CheckContext<'_>, piece: &Piece<'_>, message: String, down: (&Limit, Length), out: Length) -> Finding {
+fn fault(
+    context: &CheckContext<'_>,
+    piece: &Piece<'_>,
+    message: String,
+    down: (&Limit, Length),
+    out: Length,
+) -> Finding {
     context
         .fault(&META, piece.name.clone(), piece.spec.origin, message)
         .against(down.0)

@@ -73,17 +73,23 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
         return Some(too_low(context, piece, built, limit, least));
     }
     // Above the fixed height the pressure may ask for more; without that part of the limit it does not.
-    let Some((by_pressure, share)) = context.limit("end_dam.per_pressure").and_then(|limit| Some((limit, limit.number()?))) else {
+    let Some((by_pressure, share)) =
+        context.limit("end_dam.per_pressure").and_then(|limit| Some((limit, limit.number()?)))
+    else {
         return None;
     };
     let site = context.model.site.as_ref();
     let own = site.and_then(|site| site.driving_rain);
     let Some(pressure) = own.or_else(|| site?.climate.as_ref()?.driving_rain) else {
-        return unknown(format!("driving-rain pressure of the site is not said; `{what}` has dams of {}", context.shown(built)));
+        return unknown(format!(
+            "driving-rain pressure of the site is not said; `{what}` has dams of {}",
+            context.shown(built)
+        ));
     };
     let asked = Length::snap_m(share * pressure);
     (built < asked).then(|| {
-        too_low(context, piece, built, by_pressure, asked).help(format!("driving rain of {pressure:.0} Pa asks for more here"))
+        too_low(context, piece, built, by_pressure, asked)
+            .help(format!("driving rain of {pressure:.0} Pa asks for more here"))
     })
 }
 

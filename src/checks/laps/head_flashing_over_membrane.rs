@@ -71,7 +71,8 @@ fn judge(context: &CheckContext<'_>, opening: &Opening, run: &Run, part: &Part) 
         let finding = context.unknown(&META, part.name.clone(), part.spec.origin, missing);
         Some(context.on_run(finding, run, run.segment))
     };
-    let Some((limit, least)) = context.limit("flashing.upstand").and_then(|limit| Some((limit, limit.length()?))) else {
+    let Some((limit, least)) = context.limit("flashing.upstand").and_then(|limit| Some((limit, limit.length()?)))
+    else {
         return unknown("no rule set in force has a limit `flashing.upstand`".to_owned());
     };
     let under = part.spec.laps.iter().find(|lap| lap.under && is_plane(lap));
@@ -83,20 +84,31 @@ fn judge(context: &CheckContext<'_>, opening: &Opening, run: &Run, part: &Part) 
     match under.map(|lap| lap.by) {
         Some(Some(by)) if by >= least => None,
         Some(Some(by)) => {
-            let message = format!("the membrane laps the head flashing by {}; {} is wanted", context.shown(by), context.shown(least));
+            let message = format!(
+                "the membrane laps the head flashing by {}; {} is wanted",
+                context.shown(by),
+                context.shown(least)
+            );
             fault(message).map(|finding| {
-                finding.measured(context.measure(by)).help(format!("raise the upstand by {}", context.shown(least - by)))
+                finding
+                    .measured(context.measure(by))
+                    .help(format!("raise the upstand by {}", context.shown(least - by)))
             })
         }
-        Some(None) => unknown("how far the head flashing laps under the membrane is not said (`laps under water by …`)".into()),
+        Some(None) => {
+            unknown("how far the head flashing laps under the membrane is not said (`laps under water by …`)".into())
+        }
         None if opening.head == Some("behind_membrane") => fault(format!(
             "`{}` says `head behind_membrane`, but its flashing does not lap under the membrane",
             opening.name
         ))
-        .map(|finding| finding.help("slit the membrane, slide the upstand in, and close the slit: `laps under water by 75mm`")),
+        .map(|finding| {
+            finding.help("slit the membrane, slide the upstand in, and close the slit: `laps under water by 75mm`")
+        }),
         None if is_taped(context, run, part) => taped(context, part, run),
-        None => fault("the head flashing lies on the membrane, untaped".to_owned())
-            .map(|finding| finding.help(format!("lap it under the membrane by {}, or tape its upper edge", context.shown(least)))),
+        None => fault("the head flashing lies on the membrane, untaped".to_owned()).map(|finding| {
+            finding.help(format!("lap it under the membrane by {}, or tape its upper edge", context.shown(least)))
+        }),
     }
 }
 
@@ -105,7 +117,8 @@ fn taped(context: &CheckContext<'_>, part: &Part, run: &Run) -> Option<Finding> 
     if context.limit("head_flashing.tape_lap").and_then(|limit| limit.length()).is_some_and(|lap| lap > Length::ZERO) {
         return None;
     }
-    let missing = "no rule set in force says whether a head flashing may be taped to the outside (`head_flashing.tape_lap`)";
+    let missing =
+        "no rule set in force says whether a head flashing may be taped to the outside (`head_flashing.tape_lap`)";
     let finding = context.unknown(&META, part.name.clone(), part.spec.origin, missing);
     Some(context.on_run(finding, run, run.segment))
 }

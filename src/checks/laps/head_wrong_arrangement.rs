@@ -73,7 +73,9 @@ fn judge(context: &CheckContext<'_>, opening: &Opening, run: &Run) -> Option<Fin
     let on_furring = found.iter().any(|part| part.spec.on == Some("furring"));
     let (letter, missing) = match on {
         "plane" if !at_plane => ("a", "a flashing over the trim, at the plane, behind the membrane"),
-        "furring" if !at_plane && !on_furring => ("b", "both flashings: one over the frame at the plane, one over the trim"),
+        "furring" if !at_plane && !on_furring => {
+            ("b", "both flashings: one over the frame at the plane, one over the trim")
+        }
         "furring" if !at_plane => ("b", "the flashing over the frame, back to the plane"),
         "furring" if !on_furring => ("b", "the flashing over the trim, at the furring"),
         "cladding" if !at_plane => ("c", "the flashing over the frame, at the plane, below the trim"),

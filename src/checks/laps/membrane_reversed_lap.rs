@@ -46,7 +46,8 @@ impl Rule for MembraneReversedLap {
             let subject = format!("{subject}.{}", layer.name);
             match (layer.lapped, layer.lap) {
                 (Some("lower_over_upper"), _) => {
-                    let message = format!("the lower sheet of `{}` lies over the upper one: water runs in behind it", layer.name);
+                    let message =
+                        format!("the lower sheet of `{}` lies over the upper one: water runs in behind it", layer.name);
                     let finding = context
                         .fault(&META, subject, layer.origin, message)
                         .help("turn the lap over; where it is already on the wall, slit the upper sheet and tuck the lower one under")
@@ -57,7 +58,8 @@ impl Rule for MembraneReversedLap {
                     });
                 }
                 (None, None) => {
-                    let missing = format!("neither length nor order of the laps of `{}` is said (`lap`, `lapped`)", layer.name);
+                    let missing =
+                        format!("neither length nor order of the laps of `{}` is said (`lap`, `lapped`)", layer.name);
                     report.push(context.unknown(&META, subject, layer.origin, missing));
                 }
                 _ => {}

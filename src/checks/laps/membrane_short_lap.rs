@@ -70,18 +70,17 @@ fn judge(
         return unknown(format!("length of the {which} laps of `{}` is not said (`{clause}`)", layer.name));
     };
     (lap < wanted).then(|| {
-        let message = format!(
-            "{which} laps of `{}` are {}; {} is wanted",
-            layer.name,
-            context.shown(lap),
-            context.shown(wanted)
-        );
+        let message =
+            format!("{which} laps of `{}` are {}; {} is wanted", layer.name, context.shown(lap), context.shown(wanted));
         let finding = context
             .fault(&META, subject, layer.origin, message)
             .against(limit)
             .measured(context.measure(lap))
             .wanted(context.measure(wanted))
-            .help(format!("lap {} more, or tape a 100 mm strip over the lap with its upper edge shingled", context.shown(wanted - lap)));
+            .help(format!(
+                "lap {} more, or tape a 100 mm strip over the lap with its upper edge shingled",
+                context.shown(wanted - lap)
+            ));
         if wanted > least { finding.help("the maker of the sheet asks for more than the rule set") } else { finding }
     })
 }

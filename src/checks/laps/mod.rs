@@ -7,8 +7,8 @@ pub mod membrane_short_lap;
 pub mod sill_no_pan;
 pub mod transition_no_flashing;
 
-use crate::checks::pieces::{Once, faces, place, rigid, walls};
 use crate::checks::CheckContext;
+use crate::checks::pieces::{Once, faces, place, rigid, walls};
 use crate::model::{Assembly, Face, FaceId, Layer, Opening, Place};
 use crate::plan::{Part, Run, RunPlace};
 

@@ -68,7 +68,11 @@ fn judge(context: &CheckContext<'_>, opening: &Opening, run: &Run) -> Option<Fin
         let Some(limit) = limit("sill.slope") else { return no_limit(context, opening, run, "sill.slope") };
         let message = format!("the sill of `{}` has no pan: a leak lands on the rough sill", opening.name);
         let finding = context.fault(&META, run.name.clone(), opening.origin, message).against(limit);
-        return Some(finding.help("add a pan: `part pan membranes.self_adhered, slope 6%, back_dam 25mm, end_dams 150mm`").help(weight(limit)));
+        return Some(
+            finding
+                .help("add a pan: `part pan membranes.self_adhered, slope 6%, back_dam 25mm, end_dams 150mm`")
+                .help(weight(limit)),
+        );
     };
     let dams = [("sill.back_dam", "back dam", pan.spec.back_dam), ("sill.end_dam", "end dams", pan.spec.end_dams)];
     for (name, what, built) in dams {
@@ -94,7 +98,12 @@ fn low_dam(
     let message = if built == Length::ZERO {
         format!("the pan below `{}` has no {what}", opening.name)
     } else {
-        format!("the {what} of the pan below `{}` is {}; {} is wanted", opening.name, context.shown(built), context.shown(least))
+        format!(
+            "the {what} of the pan below `{}` is {}; {} is wanted",
+            opening.name,
+            context.shown(built),
+            context.shown(least)
+        )
     };
     let measured: Measure = context.measure(built);
     context

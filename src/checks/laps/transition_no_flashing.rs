@@ -69,7 +69,8 @@ fn judge(context: &CheckContext<'_>, run: &Run, place: &Place) -> Option<Finding
     if found.iter().any(|part| part.spec.laps.iter().any(|lap| lap.under && to_plane(lap.what))) {
         return None;
     }
-    let Some((limit, least)) = context.limit("cladding.overlap").and_then(|limit| Some((limit, limit.length()?))) else {
+    let Some((limit, least)) = context.limit("cladding.overlap").and_then(|limit| Some((limit, limit.length()?)))
+    else {
         let missing = "no rule set in force has a limit `cladding.overlap`";
         return Some(context.unknown(&META, run.name.clone(), run.origin, missing));
     };
@@ -78,15 +79,23 @@ fn judge(context: &CheckContext<'_>, run: &Run, place: &Place) -> Option<Finding
     }
     if let Some(part) = found.first() {
         if part.spec.laps.is_empty() && part.spec.on != Some("furring") && part.spec.on != Some("cladding") {
-            let missing = format!("whether `{}` laps under the membrane above is not said (`laps under water by …`)", called(&part.spec));
+            let missing = format!(
+                "whether `{}` laps under the membrane above is not said (`laps under water by …`)",
+                called(&part.spec)
+            );
             return Some(context.unknown(&META, part.name.clone(), part.spec.origin, missing));
         }
     }
     let message = match found.first() {
         Some(_) => "the flashing between two claddings does not go back to the drainage plane".to_owned(),
         None => match place.upper_laps {
-            Some(laps) => format!("the upper cladding laps the lower by {}; without a flashing {} is wanted", context.shown(laps), context.shown(least)),
-            None => "no flashing where two claddings meet: water of the upper gap runs in behind the lower cladding".to_owned(),
+            Some(laps) => format!(
+                "the upper cladding laps the lower by {}; without a flashing {} is wanted",
+                context.shown(laps),
+                context.shown(least)
+            ),
+            None => "no flashing where two claddings meet: water of the upper gap runs in behind the lower cladding"
+                .to_owned(),
         },
     };
     let finding = context

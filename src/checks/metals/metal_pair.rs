@@ -137,7 +137,16 @@ fn screwed(
     sheltered: bool,
 ) -> Touch {
     let first = (product_name(context.model, fasten.product), screw);
-    Touch { face, subject, at: fasten.origin, first, second: held, extent: Extent::FirstSmall, sheltered, isolated: false }
+    Touch {
+        face,
+        subject,
+        at: fasten.origin,
+        first,
+        second: held,
+        extent: Extent::FirstSmall,
+        sheltered,
+        isolated: false,
+    }
 }
 
 /// The fastener of a part, in the part.
@@ -172,7 +181,8 @@ fn lapping<'c>(context: &CheckContext<'c>, piece: &Piece<'c>, other: &Piece<'c>)
 /// Trims of the face: their fasteners, and the metal parts of the edge along which they run.
 fn on_trims<'c>(context: &CheckContext<'c>, id: FaceId, face: &Face, here: &[&Piece<'c>], touches: &mut Vec<Touch>) {
     for trim in &face.trims {
-        let Some(metal) = made_of(context.model, context.model.product(trim.product).and_then(|product| product.of)) else {
+        let Some(metal) = made_of(context.model, context.model.product(trim.product).and_then(|product| product.of))
+        else {
             continue;
         };
         let subject = format!("{}.{}", face.name, trim.name);
@@ -193,7 +203,7 @@ fn on_trims<'c>(context: &CheckContext<'c>, id: FaceId, face: &Face, here: &[&Pi
                 extent: Extent::Alike,
                 sheltered: false,
                 isolated: trim.isolated.is_some() || piece.spec.isolated.is_some(),
-                    });
+            });
         }
     }
 }

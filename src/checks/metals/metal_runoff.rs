@@ -96,7 +96,9 @@ fn stretches(context: &CheckContext<'_>, id: FaceId, face: &Face) -> Vec<Stretch
         found.push(Stretch {
             name: format!("{}.{}", face.name, trim.name),
             metal: made_of(context.model, material).and_then(|made| made.family),
-            copper_wood: material.and_then(|id| context.model.material(id)).is_some_and(|wood| wood.treated == Some("copper")),
+            copper_wood: material
+                .and_then(|id| context.model.material(id))
+                .is_some_and(|wood| wood.treated == Some("copper")),
             segment,
             stands_off: None,
             drip_unsaid: false,
@@ -152,7 +154,10 @@ fn judge(context: &CheckContext<'_>, source: &Stretch, below: &Stretch) -> Optio
         .against(limit)
         .wanted(context.measure(clear))
         .also(below.at, "what lies below it")
-        .help(format!("let its drip stand {} clear, lead the water off, or change the lower metal", context.shown(clear)))
+        .help(format!(
+            "let its drip stand {} clear, lead the water off, or change the lower metal",
+            context.shown(clear)
+        ))
         .path(vec![source.name.clone(), "rain".to_owned(), below.name.clone()]);
     Some(match source.stands_off {
         Some(out) => finding.measured(context.measure(out)),

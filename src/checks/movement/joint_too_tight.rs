@@ -143,7 +143,9 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
     let maker = piece.product.and_then(|product| product.joint_gap.as_ref()).map(|gap| gap.value);
     let limit = context.limit("joint.least");
     let Some(least) = maker.or_else(|| limit.and_then(|limit| limit.length())) else {
-        return unknown("no rule set in force has a limit `joint.least`, and the product says no `joint_gap`".to_owned());
+        return unknown(
+            "no rule set in force has a limit `joint.least`, and the product says no `joint_gap`".to_owned(),
+        );
     };
     let Some(gap) = piece.gap else {
         return unknown(format!("gap left at the ends of `{}` is not said (`{}`)", piece.name, piece.clauses.0));
@@ -156,7 +158,10 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
                 return None;
             }
             if gap.as_m() >= low - 5e-5 {
-                return unknown(format!("temperature when `{}` goes on is not said (`{}`)", piece.name, piece.clauses.1));
+                return unknown(format!(
+                    "temperature when `{}` goes on is not said (`{}`)",
+                    piece.name, piece.clauses.1
+                ));
             }
             if piece.set.is_some() { high } else { low }
         }
@@ -164,7 +169,8 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
     };
     let whole = Length::mm((needed * 1000.0 - 0.05).ceil() as i64);
     let when = piece.set.map_or_else(String::new, |set| format!("at {} ", display::temperature(set, context.units())));
-    let message = format!("{when}leave {} at the ends of `{}`, not {}", context.shown(whole), piece.name, context.shown(gap));
+    let message =
+        format!("{when}leave {} at the ends of `{}`, not {}", context.shown(whole), piece.name, context.shown(gap));
     let finding = context
         .fault(&META, piece.subject.clone(), piece.at, message)
         .measured(context.measure(gap))
@@ -187,14 +193,20 @@ enum Growth {
 }
 
 fn growth(context: &CheckContext<'_>, piece: &Piece<'_>) -> Growth {
-    let Some(material) = piece.material else { return Growth::Missing(format!("material of `{}` is not said", piece.name)) };
-    if matches!(material.kind, "wood" | "wood_board" | "fibre_cement") && piece.product.is_some_and(|p| p.joint_gap.is_some()) {
+    let Some(material) = piece.material else {
+        return Growth::Missing(format!("material of `{}` is not said", piece.name));
+    };
+    if matches!(material.kind, "wood" | "wood_board" | "fibre_cement")
+        && piece.product.is_some_and(|p| p.joint_gap.is_some())
+    {
         return Growth::Mm(0.0, 0.0);
     }
     let Some(expansion) = material.expansion.as_ref().map(|expansion| expansion.value) else {
         return Growth::Missing(format!("thermal expansion of `{}` is not said", material.name));
     };
-    let Some(length) = piece.length else { return Growth::Missing(format!("stock length of `{}` is not said", piece.name)) };
+    let Some(length) = piece.length else {
+        return Growth::Missing(format!("stock length of `{}` is not said", piece.name));
+    };
     let Some(colour) = piece.product.and_then(|product| product.surface).or(material.surface) else {
         return Growth::Missing(format!("whether the surface of `{}` is light, mid or dark is not said", piece.name));
     };
@@ -210,6 +222,8 @@ fn growth(context: &CheckContext<'_>, piece: &Piece<'_>) -> Growth {
     let climate = context.model.site.as_ref().and_then(|site| site.climate.as_ref());
     match climate.and_then(|climate| climate.extremes) {
         Some((coldest, _)) => Growth::Mm(0.0, grown(coldest)),
-        None => Growth::Missing(format!("temperature when `{}` goes on is not said (`{}`)", piece.name, piece.clauses.1)),
+        None => {
+            Growth::Missing(format!("temperature when `{}` goes on is not said (`{}`)", piece.name, piece.clauses.1))
+        }
     }
 }

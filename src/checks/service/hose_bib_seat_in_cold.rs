@@ -52,7 +52,10 @@ impl Rule for HoseBibSeatInCold {
         for (id, face) in faces(context.model) {
             for service in face.services.iter().filter(|service| service.kind == "hose_bib") {
                 let found = [seat(context, id, face, service), fall(context, face, service)];
-                let placed = found.into_iter().flatten().map(|finding| context.on_face(finding, id, &service.name, service.at, service.at));
+                let placed = found
+                    .into_iter()
+                    .flatten()
+                    .map(|finding| context.on_face(finding, id, &service.name, service.at, service.at));
                 report.extend(placed);
             }
         }
@@ -65,7 +68,8 @@ fn subject(face: &Face, service: &Service) -> String {
 
 fn seat(context: &CheckContext<'_>, id: FaceId, face: &Face, service: &Service) -> Option<Finding> {
     let unknown = |missing: String| Some(context.unknown(&META, subject(face, service), service.origin, missing));
-    let Some((limit, least)) = context.limit("hose_bib.seat_inside").and_then(|limit| Some((limit, limit.length()?))) else {
+    let Some((limit, least)) = context.limit("hose_bib.seat_inside").and_then(|limit| Some((limit, limit.length()?)))
+    else {
         return unknown("no rule set in force has a limit `hose_bib.seat_inside`".to_owned());
     };
     let (inside, depth) = match (service.stem, service.seat) {
@@ -75,7 +79,9 @@ fn seat(context: &CheckContext<'_>, id: FaceId, face: &Face, service: &Service) 
             Err(missing) => return unknown(missing),
         },
         (None, Some(said)) => (said, None),
-        (None, None) => return unknown(format!("length of the stem of `{}` is not said (`stem`, or `seat`)", service.name)),
+        (None, None) => {
+            return unknown(format!("length of the stem of `{}` is not said (`stem`, or `seat`)", service.name));
+        }
     };
     if inside >= least {
         return None;
@@ -83,10 +89,19 @@ fn seat(context: &CheckContext<'_>, id: FaceId, face: &Face, service: &Service) 
     let message = if inside < Length::ZERO {
         format!("the seat of `{}` is {} short of the warm side", service.name, context.shown(inside.abs()))
     } else {
-        format!("the seat of `{}` is {} inside the warm side; {} is wanted", service.name, context.shown(inside), context.shown(least))
+        format!(
+            "the seat of `{}` is {} inside the warm side; {} is wanted",
+            service.name,
+            context.shown(inside),
+            context.shown(least)
+        )
     };
     let advice = match depth {
-        Some(depth) => format!("take a stem of {} or longer: wall and block are {} thick", context.shown(depth + least), context.shown(depth)),
+        Some(depth) => format!(
+            "take a stem of {} or longer: wall and block are {} thick",
+            context.shown(depth + least),
+            context.shown(depth)
+        ),
         None => "take a longer stem".to_owned(),
     };
     Some(
@@ -126,7 +141,9 @@ fn fall(context: &CheckContext<'_>, face: &Face, service: &Service) -> Option<Fi
     let Some((limit, least)) = context.limit("hose_bib.fall").and_then(|limit| Some((limit, limit.slope()?))) else {
         return unknown("no rule set in force has a limit `hose_bib.fall`".to_owned());
     };
-    let Some(fall) = service.fall else { return unknown(format!("fall of the stem of `{}` is not said (`fall`)", service.name)) };
+    let Some(fall) = service.fall else {
+        return unknown(format!("fall of the stem of `{}` is not said (`fall`)", service.name));
+    };
     if fall >= least {
         return None;
     }
@@ -134,7 +151,12 @@ fn fall(context: &CheckContext<'_>, face: &Face, service: &Service) -> Option<Fi
     let message = if fall < 0.0 {
         format!("`{}` falls {} to the inside: its barrel never drains", service.name, display::slope_percent(-fall))
     } else {
-        format!("`{}` falls {} to the outside; {} is wanted", service.name, display::slope_percent(fall), display::slope_percent(least))
+        format!(
+            "`{}` falls {} to the outside; {} is wanted",
+            service.name,
+            display::slope_percent(fall),
+            display::slope_percent(least)
+        )
     };
     Some(
         context

@@ -91,7 +91,8 @@ fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, at: usize) -> Opti
     let strips = lines.iter().filter_map(|line| Some((line, strip(line.cut, line.height, start, exposure)?)));
     let slivers: Vec<(&Line, Length)> = strips.filter(|(_, strip)| *strip < least(exposure)).collect();
     let (worst, width) = slivers.iter().min_by_key(|(_, width)| *width)?;
-    let words: Vec<String> = slivers.iter().map(|(line, width)| format!("{} {}", line.what, context.shown(*width))).collect();
+    let words: Vec<String> =
+        slivers.iter().map(|(line, width)| format!("{} {}", line.what, context.shown(*width))).collect();
     let message = format!("courses of {} leave slivers: {}", context.shown(exposure), words.join(", "));
     let finding = context
         .fault(&META, subject.clone(), layer.origin, message)
@@ -122,7 +123,9 @@ fn advice(
             context.shown(better),
             context.shown(smallest)
         ),
-        None => "no exposure in range cures all lines: start the courses at another height, or use two exposures".to_owned(),
+        None => {
+            "no exposure in range cures all lines: start the courses at another height, or use two exposures".to_owned()
+        }
     }
 }
 
@@ -130,7 +133,9 @@ fn lines(context: &CheckContext<'_>, id: FaceId, face: &Face, plan: &FacePlan, a
     let mut found = Vec::new();
     for (opening, shape) in face.openings.iter().zip(&plan.openings) {
         let bounds = shape.bounds();
-        if area_at(context, id, Point::new((bounds.left + bounds.right) / 2, (bounds.bottom + bounds.top) / 2)) != Some(at) {
+        if area_at(context, id, Point::new((bounds.left + bounds.right) / 2, (bounds.bottom + bounds.top) / 2))
+            != Some(at)
+        {
             continue;
         }
         let level = |height: Length| (Point::new(bounds.left, height), Point::new(bounds.right, height));

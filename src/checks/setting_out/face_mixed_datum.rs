@@ -55,7 +55,9 @@ impl Rule for FaceMixedDatum {
                 report.push(context.unknown(&META, face.name.clone(), face.origin, missing));
             }
             for corner in face.edges.iter().filter_map(|edge| edge.meets.as_ref()) {
-                let Some(other) = corner.id.and_then(|other| Some((other, context.model.face(other)?))) else { continue };
+                let Some(other) = corner.id.and_then(|other| Some((other, context.model.face(other)?))) else {
+                    continue;
+                };
                 if other.1.broken || !seen.insert((id.min(other.0), id.max(other.0))) {
                     continue;
                 }
@@ -65,7 +67,11 @@ impl Rule for FaceMixedDatum {
     }
 }
 
-fn judge(context: &CheckContext<'_>, (id, face): (FaceId, &Face), (other_id, other): (FaceId, &Face)) -> Option<Finding> {
+fn judge(
+    context: &CheckContext<'_>,
+    (id, face): (FaceId, &Face),
+    (other_id, other): (FaceId, &Face),
+) -> Option<Finding> {
     let (here, there) = (face.measured_to?, other.measured_to?);
     if here == there {
         return None;
@@ -75,7 +81,9 @@ fn judge(context: &CheckContext<'_>, (id, face): (FaceId, &Face), (other_id, oth
         .fault(&META, other.name.clone(), other.origin, message)
         .on_principle("common practice: one datum for a drawing", false)
         .also(face.origin, format!("measured to {here}"));
-    let walls = [(id, face), (other_id, other)].into_iter().find_map(|(id, face)| (!face.areas.is_empty()).then(|| wall(context, id, 0))?);
+    let walls = [(id, face), (other_id, other)]
+        .into_iter()
+        .find_map(|(id, face)| (!face.areas.is_empty()).then(|| wall(context, id, 0))?);
     let apart = walls.and_then(|wall| Some((surface(context, wall, here)?, surface(context, wall, there)?)));
     Some(match apart {
         Some((one, two)) if one != two => {

@@ -71,17 +71,18 @@ fn judge(context: &CheckContext<'_>, id: FaceId, at: usize, report: &mut Vec<Fin
         return None;
     };
     if area.strips.is_empty() {
-        report.push(unknown(format!("where the strips of `{}` are is not said (`every`, `first` or `marks`)", layer.name)));
+        report.push(unknown(format!(
+            "where the strips of `{}` are is not said (`every`, `first` or `marks`)",
+            layer.name
+        )));
         return None;
     }
     let upright: Vec<&Strip> = area.strips.iter().filter(|strip| !strip.horizontal).collect();
     // A side shorter than a course carries no board end of its own.
     let sides = area.net.edges().map(|(_, edge)| edge.segment).filter(|side| side.is_vertical());
     let tall = sides.filter(|side| side.length() > area_course(context, id));
-    let free: Vec<(Length, Segment)> = tall
-        .filter_map(|side| Some((overhang(&upright, side)?, side)))
-        .filter(|(free, _)| *free > most)
-        .collect();
+    let free: Vec<(Length, Segment)> =
+        tall.filter_map(|side| Some((overhang(&upright, side)?, side))).filter(|(free, _)| *free > most).collect();
     let (worst, line) = free.iter().copied().max_by_key(|(free, side)| (*free, std::cmp::Reverse(side.from)))?;
     let places: Vec<String> = free.iter().map(|(_, side)| context.shown(side.from.x)).collect();
     let message = format!(

@@ -97,12 +97,17 @@ fn laps(parts: &[(&Run, &Part)]) -> Before {
 /// that kind on the same stretch. What no part answers to is a layer of the wall, above or below, and never closes a circle.
 fn neighbours(parts: &[(&Run, &Part)], at: usize, run: &Run, lap: &Lap) -> Vec<usize> {
     if matches!(lap.what, "head" | "jamb" | "sill") {
-        let side = parts.iter().enumerate().filter(|(_, (other, part))| other.kind == lap.what && part.spec.controls.water);
+        let side =
+            parts.iter().enumerate().filter(|(_, (other, part))| other.kind == lap.what && part.spec.controls.water);
         return side.filter(|(other, _)| *other != at).map(|(other, _)| other).collect();
     }
     let same = |other: &Run| std::ptr::eq(other, run);
     let kind = parts.iter().enumerate().filter(|(_, (other, part))| same(other) && part.spec.kind == lap.what);
-    kind.map(|(other, _)| other).filter(|other| *other != at).min_by_key(|other| other.abs_diff(at)).into_iter().collect()
+    kind.map(|(other, _)| other)
+        .filter(|other| *other != at)
+        .min_by_key(|other| other.abs_diff(at))
+        .into_iter()
+        .collect()
 }
 
 fn explain(context: &CheckContext<'_>, parts: &[(&Run, &Part)], cycle: &[usize]) -> Option<Finding> {
@@ -110,13 +115,21 @@ fn explain(context: &CheckContext<'_>, parts: &[(&Run, &Part)], cycle: &[usize])
     let (run, first) = chain.first()?;
     let mut steps: Vec<String> = chain.iter().map(|(_, part)| called(&part.spec).to_owned()).collect();
     steps.push(called(&first.spec).to_owned());
-    let message = format!("no order builds this: {}", steps.iter().map(|step| format!("`{step}`")).collect::<Vec<_>>().join(" before "));
-    let softest = chain.iter().find(|(_, part)| matches!(part.spec.kind, "flap" | "membrane" | "tape")).unwrap_or(chain.first()?);
+    let message = format!(
+        "no order builds this: {}",
+        steps.iter().map(|step| format!("`{step}`")).collect::<Vec<_>>().join(" before ")
+    );
+    let softest =
+        chain.iter().find(|(_, part)| matches!(part.spec.kind, "flap" | "membrane" | "tape")).unwrap_or(chain.first()?);
     let finding = context
         .fault(&META, first.name.clone(), first.spec.origin, message)
         .on_principle("parts must have an order; common practice", false)
-        .help(format!("split `{}` here: make it two pieces, slit it, or add a flap that goes on last", called(&softest.1.spec)))
+        .help(format!(
+            "split `{}` here: make it two pieces, slit it, or add a flap that goes on last",
+            called(&softest.1.spec)
+        ))
         .path(steps);
-    let finding = chain.iter().skip(1).fold(finding, |finding, (_, part)| finding.also(part.spec.origin, "in the circle"));
+    let finding =
+        chain.iter().skip(1).fold(finding, |finding, (_, part)| finding.also(part.spec.origin, "in the circle"));
     Some(context.on_run(finding, run, run.segment))
 }
