@@ -1,4 +1,4 @@
-//! Where things go: furring, courses, holes, stacks of layers, order of work.
+//! Where things go: furring, courses, holes, marks, stacks of layers, order of work.
 
 pub mod apart;
 pub mod courses;
@@ -6,6 +6,7 @@ pub mod coursing;
 pub mod furring;
 pub mod ground;
 pub mod holes;
+pub mod marks;
 pub mod order;
 pub mod stack;
 pub mod weeps;
