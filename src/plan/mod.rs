@@ -248,9 +248,11 @@ impl Plan {
         self.runs.iter().enumerate().map(|(at, run)| (RunId(at as u32), run))
     }
 
-    /// Runs of one face.
+    /// Runs of one face. Runs stand in the order of the faces, so only this face's are looked at.
     pub fn runs_of(&self, face: FaceId) -> impl Iterator<Item = (RunId, &Run)> {
-        self.runs().filter(move |(_, run)| run.face == face)
+        let start = self.runs.partition_point(|run| run.face < face);
+        let own = self.runs.get(start..).unwrap_or_default().iter().take_while(move |run| run.face == face);
+        own.enumerate().map(move |(at, run)| (RunId((start + at) as u32), run))
     }
 
     /// Parts of a run, from inside to outside.
