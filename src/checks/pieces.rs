@@ -1,6 +1,6 @@
 //! Parts as rules walk them: everything sound that lies on a face, with its run, its detail's place, and the wall behind it.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{CheckContext, Finding};
 use crate::geometry::{Place as Lies, Point, Segment};
@@ -56,19 +56,29 @@ pub fn runs<'c>(context: &CheckContext<'c>) -> impl Iterator<Item = (&'c Run, &'
 
 /// All parts of sound faces, those of floor lines included.
 pub fn pieces<'c>(context: &CheckContext<'c>) -> Vec<Piece<'c>> {
+    pieces_by_face(context).into_values().flatten().collect()
+}
+
+/// The same, by face.
+pub fn pieces_by_face<'c>(context: &CheckContext<'c>) -> BTreeMap<FaceId, Vec<Piece<'c>>> {
     let plan = context.plan;
-    let mut found = Vec::new();
-    for (id, face) in faces(context.model) {
-        for part in plan.parts.iter().filter(|part| part.face == id) {
-            let run = part.run.and_then(|run| plan.run(run));
-            if run.is_some_and(|run| run.detail.is_some() && detail(context, run).is_none()) {
-                continue;
-            }
-            let (spec, name, segment) = (&part.spec, part.name.clone(), part.segment);
-            let origin = run.map_or(part.origin, |run| run.origin);
-            found.push(Piece { face: id, spec, name, segment, run, origin });
+    let mut found: BTreeMap<FaceId, Vec<Piece<'c>>> = faces(context.model).map(|(id, _)| (id, Vec::new())).collect();
+    for part in &plan.parts {
+        let Some(here) = found.get_mut(&part.face) else { continue };
+        let run = part.run.and_then(|run| plan.run(run));
+        if run.is_some_and(|run| run.detail.is_some() && detail(context, run).is_none()) {
+            continue;
         }
-        found.extend(floor_pieces(context, id, face));
+        let (spec, name, segment) = (&part.spec, part.name.clone(), part.segment);
+        let origin = run.map_or(part.origin, |run| run.origin);
+        here.push(Piece { face: part.face, spec, name, segment, run, origin });
+    }
+    let placed: BTreeSet<FaceId> =
+        plan.runs.iter().filter(|run| run.kind == "floor_line").map(|run| run.face).collect();
+    for (id, face) in faces(context.model).filter(|(id, _)| !placed.contains(id)) {
+        if let Some(here) = found.get_mut(&id) {
+            here.extend(floor_pieces(context, id, face));
+        }
     }
     found
 }
@@ -78,8 +88,7 @@ fn floor_pieces<'c>(context: &CheckContext<'c>, id: FaceId, face: &'c Face) -> V
     let Some(bounds) = context.plan.face(id).and_then(|plan| plan.outline.bounds()) else { return Vec::new() };
     let mut found = Vec::new();
     for line in &face.floor_lines {
-        let placed = context.plan.runs_of(id).any(|(_, run)| run.kind == "floor_line");
-        let Some(detail) = line.detail.and_then(|id| context.model.detail(id)).filter(|_| !placed) else { continue };
+        let Some(detail) = line.detail.and_then(|id| context.model.detail(id)) else { continue };
         if detail.broken {
             continue;
         }
@@ -172,6 +181,12 @@ pub fn walls<'c>(context: &CheckContext<'c>) -> Vec<(FaceId, usize, &'c Assembly
         }
     }
     found
+}
+
+/// The runs of a face, for placing its trims; none are looked up where there are no trims.
+pub fn runs_beside_trims<'c>(context: &CheckContext<'c>, id: FaceId, face: &Face) -> Vec<&'c Run> {
+    let plan = context.plan;
+    if face.trims.is_empty() { Vec::new() } else { plan.runs_of(id).map(|(_, run)| run).collect() }
 }
 
 /// Dotted name of an area: `north.lower`.

@@ -1,7 +1,7 @@
 //! A fastener that goes where nothing is behind.
 
 use super::{fastenings, on_wall};
-use crate::checks::pieces::{area_name, faces, wall};
+use crate::checks::pieces::{area_name, faces, runs_beside_trims, wall};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::geometry::Point;
 use crate::layout::holes::{self, Support};
@@ -179,7 +179,7 @@ fn row_on_supports(context: &CheckContext<'_>, id: FaceId, face: &Face, trim: &T
         Ok(marks) => marks,
         Err(missing) => return unknown(format!("{missing} is not said")),
     };
-    let runs: Vec<_> = context.plan.runs_of(id).map(|(_, run)| run).collect();
+    let runs = runs_beside_trims(context, id, face);
     let line = holes::trim_line(face, &runs, trim)?;
     let supports = if into == "studs" {
         let area = crate::checks::pieces::area_at(context, id, line.midpoint())?;

@@ -86,7 +86,14 @@ fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Findin
     };
     let holds = (length - reach.passes).max(Length::ZERO);
     if holds >= reach.wanted {
-        return None;
+        // Long enough on the innermost surface it can lie on: on the outermost too?
+        let far = fastening.or_behind.map(|behind| reach_from(context, fastening, into, behind));
+        return match far {
+            Some(Ok(Some(far))) if length < far.passes + far.wanted => {
+                unknown(format!("what {} lies on is not said (`on …`)", fastening.what))
+            }
+            _ => None,
+        };
     }
     let needed = reach.passes + reach.wanted;
     let name = product_name(context.model, fasten.product);
@@ -112,11 +119,20 @@ fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Findin
 }
 
 fn reach<'c>(context: &CheckContext<'c>, fastening: &Fastening<'_>, into: &str) -> Result<Option<Reach<'c>>, String> {
+    let behind = fastening.behind.ok_or_else(|| format!("what {} lies on is not said (`on …`)", fastening.what))?;
+    reach_from(context, fastening, into, behind)
+}
+
+fn reach_from<'c>(
+    context: &CheckContext<'c>,
+    fastening: &Fastening<'_>,
+    into: &str,
+    behind: usize,
+) -> Result<Option<Reach<'c>>, String> {
     let wall = fastening.wall;
     let Some(target) = stack::holds_in(context.model, wall, into) else { return Ok(None) };
     let Some(layer) = wall.layers.get(target) else { return Ok(None) };
     let held = fastening.held.clone()?;
-    let behind = fastening.behind.ok_or_else(|| format!("what {} lies on is not said (`on …`)", fastening.what))?;
     let crossed = stack::between(context.model, wall, behind, target)
         .map_err(|layer| format!("thickness of layer `{}` is not said", layer.name))?;
     let steel = matches!(&layer.kind, LayerKind::Frame(frame) if frame.kind == Some("steel"));

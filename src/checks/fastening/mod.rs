@@ -8,7 +8,7 @@ pub mod fastener_too_short;
 use std::collections::BTreeSet;
 
 use crate::checks::CheckContext;
-use crate::checks::pieces::{area_at, area_name, called, faces, pieces, wall, walls};
+use crate::checks::pieces::{area_at, area_name, called, faces, pieces, runs_beside_trims, wall, walls};
 use crate::geometry::{Point, Segment};
 use crate::layout::{holes, stack};
 use crate::model::{Assembly, FaceId, Fasten, LayerKind, Stuff};
@@ -27,8 +27,10 @@ pub(super) struct Fastening<'c> {
     pub wall: &'c Assembly,
     /// Thickness of what is held under the head; the error is the missing fact.
     pub held: Result<Length, String>,
-    /// Index of the first layer behind what is held.
+    /// Index of the first layer behind what is held; where it is not said what it lies on, that of the innermost it can lie on.
     pub behind: Option<usize>,
+    /// Where it is not said: index of the outermost layer it can lie on.
+    pub or_behind: Option<usize>,
     /// It holds furring.
     pub is_furring: bool,
     /// It holds shingles.
@@ -72,6 +74,7 @@ fn plain<'c>(subject: String, fasten: &'c Fasten, wall: &'c Assembly) -> Fasteni
         wall,
         held: Ok(Length::ZERO),
         behind: None,
+        or_behind: None,
         is_furring: false,
         is_shingle: false,
         is_cladding: false,
@@ -117,7 +120,7 @@ fn layers<'c>(context: &CheckContext<'c>, area: &str, wall: &'c Assembly, found:
 /// Trims and blocks.
 fn on_faces<'c>(context: &CheckContext<'c>, found: &mut Vec<Fastening<'c>>) {
     for (id, face) in faces(context.model) {
-        let runs: Vec<_> = context.plan.runs_of(id).map(|(_, run)| run).collect();
+        let runs = runs_beside_trims(context, id, face);
         for trim in &face.trims {
             let (Some(fasten), Some(line)) = (&trim.fasten, holes::trim_line(face, &runs, trim)) else { continue };
             let middle = line.midpoint();
@@ -125,12 +128,13 @@ fn on_faces<'c>(context: &CheckContext<'c>, found: &mut Vec<Fastening<'c>>) {
             let Some(wall) = area_at(context, id, middle).and_then(|area| wall(context, id, area)) else { continue };
             let product = context.model.product(trim.product);
             let held = product.and_then(|product| product.thickness).map(|(_, most)| most);
-            // Without a word on what it lies on, a trim whose holes go on studs lies on the sheathing.
-            let on = trim.on.unwrap_or(if fasten.into == Some("furring") { "furring" } else { "sheathing" });
+            let inner = trim.on.unwrap_or(if fasten.into == Some("furring") { "furring" } else { "sheathing" });
+            let on = |plane: &str| stack::lies_on(context.model, wall, plane);
             found.push(Fastening {
                 what: format!("`{}`", trim.name),
                 held: held.ok_or_else(|| format!("thickness of `{}` is not said", trim.name)),
-                behind: stack::lies_on(context.model, wall, on),
+                behind: on(inner),
+                or_behind: if trim.on.is_none() { on("cladding") } else { None },
                 place: Some((id, line)),
                 ..plain(format!("{}.{}", face.name, trim.name), fasten, wall)
             });

@@ -103,7 +103,7 @@ fn judge(context: &CheckContext<'_>, opening: &Opening, run: &Run, part: &Part) 
             opening.name
         ))
         .map(|finding| {
-            finding.help("slit the membrane, slide the upstand in, and close the slit: `laps under water by 75mm`")
+            finding.help("slit the membrane, slide the upstand in, and close the slit: `laps under water by …`")
         }),
         None if is_taped(context, run, part) => taped(context, part, run),
         None => fault("the head flashing lies on the membrane, untaped".to_owned()).map(|finding| {

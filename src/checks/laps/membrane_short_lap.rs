@@ -78,8 +78,9 @@ fn judge(
             .measured(context.measure(lap))
             .wanted(context.measure(wanted))
             .help(format!(
-                "lap {} more, or tape a 100 mm strip over the lap with its upper edge shingled",
-                context.shown(wanted - lap)
+                "lap {} more, or tape a strip of {} over the lap, its upper edge shingled",
+                context.shown(wanted - lap),
+                context.shown(wanted)
             ));
         if wanted > least { finding.help("the maker of the sheet asks for more than the rule set") } else { finding }
     })

@@ -8,7 +8,7 @@ pub mod sill_no_pan;
 pub mod transition_no_flashing;
 
 use crate::checks::CheckContext;
-use crate::checks::pieces::{Once, faces, place, rigid, walls};
+use crate::checks::pieces::{Once, rigid, runs, walls};
 use crate::model::{Assembly, Face, FaceId, Layer, Opening, Place};
 use crate::plan::{Part, Run, RunPlace};
 
@@ -30,13 +30,11 @@ fn water_sheets<'c>(context: &CheckContext<'c>) -> Vec<(String, &'c Assembly, &'
 /// Runs of one kind round the openings of sound faces, with what their detail says.
 fn rings<'c>(context: &CheckContext<'c>, kind: &str) -> Vec<(FaceId, &'c Face, &'c Opening, &'c Run, &'c Place)> {
     let mut found = Vec::new();
-    for (id, face) in faces(context.model) {
-        let plan = context.plan;
-        for (_, run) in plan.runs_of(id).filter(|(_, run)| run.kind == kind) {
-            let RunPlace::Opening(at) = run.place else { continue };
-            if let (Some(opening), Some(place)) = (face.openings.get(at), place(context, run)) {
-                found.push((id, face, opening, run, place));
-            }
+    for (run, place) in runs(context).filter(|(run, _)| run.kind == kind) {
+        let RunPlace::Opening(at) = run.place else { continue };
+        let Some(face) = context.model.face(run.face) else { continue };
+        if let Some(opening) = face.openings.get(at) {
+            found.push((run.face, face, opening, run, place));
         }
     }
     found

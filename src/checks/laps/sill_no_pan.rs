@@ -4,7 +4,7 @@ use super::rings;
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
 use crate::model::{Limit, Opening};
 use crate::plan::{Part, Run};
-use crate::units::Length;
+use crate::units::{Length, display};
 
 /// `sill.no_pan`
 pub struct SillNoPan;
@@ -68,11 +68,7 @@ fn judge(context: &CheckContext<'_>, opening: &Opening, run: &Run) -> Option<Fin
         let Some(limit) = limit("sill.slope") else { return no_limit(context, opening, run, "sill.slope") };
         let message = format!("the sill of `{}` has no pan: a leak lands on the rough sill", opening.name);
         let finding = context.fault(&META, run.name.clone(), opening.origin, message).against(limit);
-        return Some(
-            finding
-                .help("add a pan: `part pan membranes.self_adhered, slope 6%, back_dam 25mm, end_dams 150mm`")
-                .help(weight(limit)),
-        );
+        return Some(finding.help(pan_advice(context)).help(weight(limit)));
     };
     let dams = [("sill.back_dam", "back dam", pan.spec.back_dam), ("sill.end_dam", "end dams", pan.spec.end_dams)];
     for (name, what, built) in dams {
@@ -114,6 +110,19 @@ fn low_dam(
         .also(opening.origin, "used here")
         .help(format!("turn it up by {}", context.shown(least)))
         .help(weight(limit))
+}
+
+/// A pan as the rule sets in force want it.
+fn pan_advice(context: &CheckContext<'_>) -> String {
+    let slope = context.limit("sill.slope").and_then(|limit| limit.slope()).map(display::slope_percent);
+    let dam = |name: &str| context.limit(name).and_then(|limit| limit.length()).map(|height| context.shown(height));
+    let words = [
+        ("fall", slope),
+        ("back dam", dam("sill.back_dam")),
+        ("end dams", dam("sill.end_dam")),
+    ];
+    let said: Vec<String> = words.into_iter().filter_map(|(what, value)| Some(format!("{what} {}", value?))).collect();
+    format!("add a pan (`part pan`): {}", said.join(", "))
 }
 
 /// Required or recommended: boards and standards disagree, so the message says whose word it is.

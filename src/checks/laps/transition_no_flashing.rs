@@ -15,7 +15,7 @@ static META: RuleMeta = RuleMeta {
     title: "nothing throws out the water of the upper gap where two claddings meet",
     grade: Grade::S1,
     before: "H3",
-    limits: &["cladding.overlap"],
+    limits: &["cladding.overlap", "transition.membrane_up"],
     explain: "\
 # What it checks
 Where one area lies above another, the detail has a flashing that goes back to the drainage plane (`laps under
@@ -103,9 +103,18 @@ fn judge(context: &CheckContext<'_>, run: &Run, place: &Place) -> Option<Finding
         .against(limit)
         .wanted(context.measure(least))
         .also(place.origin, "the detail of this line")
-        .help("add a flashing that laps under the membrane, with the membrane carried 150 mm up behind it");
+        .help(advice(context));
     Some(match place.upper_laps {
         Some(laps) => finding.measured(context.measure(laps)),
         None => finding,
     })
+}
+
+fn advice(context: &CheckContext<'_>) -> String {
+    match context.limit("transition.membrane_up").and_then(|limit| limit.length()) {
+        Some(up) => {
+            format!("add a flashing that laps under the membrane, and carry the membrane {} up behind it", context.shown(up))
+        }
+        None => "add a flashing that laps under the membrane".to_owned(),
+    }
 }

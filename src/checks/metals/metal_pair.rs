@@ -3,10 +3,10 @@
 use std::collections::BTreeSet;
 
 use super::{Made, made_of, product_metal, product_name, stuff_metal};
-use crate::checks::pieces::{Piece, called, faces, pieces, place_name, wall};
+use crate::checks::pieces::{Piece, called, faces, pieces_by_face, place_name, wall};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
 use crate::layout::stack;
-use crate::model::{Face, FaceId, Fasten, LayerKind};
+use crate::model::{Assembly, Face, FaceId, Fasten, LayerKind};
 use crate::physics::galvanic::{Contact, Exposure, Extent, by_index, contact};
 use crate::source::Span;
 
@@ -69,16 +69,21 @@ impl Rule for MetalPair {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        let pieces = pieces(context);
+        let pieces = pieces_by_face(context);
         let mut touches = Vec::new();
         for (id, face) in faces(context.model) {
             in_walls(context, id, face, &mut touches);
-            let here: Vec<&Piece<'_>> = pieces.iter().filter(|piece| piece.face == id).collect();
-            for piece in &here {
+            let here = pieces.get(&id).map_or(&[][..], |here| here);
+            for piece in here {
                 in_piece(context, piece, &mut touches);
-                touches.extend(here.iter().filter_map(|other| lapping(context, piece, other)));
             }
-            on_trims(context, id, face, &here, &mut touches);
+            // Parts of one run stand together.
+            for group in here.chunk_by(|one, other| is_same_run(one, other)) {
+                for piece in group {
+                    touches.extend(group.iter().filter_map(|other| lapping(context, piece, other)));
+                }
+            }
+            on_trims(context, id, face, here, &mut touches);
         }
         let mut seen = BTreeSet::new();
         for touch in &touches {
@@ -107,7 +112,7 @@ fn in_walls<'c>(context: &CheckContext<'c>, id: FaceId, face: &Face, touches: &m
             let screw = product_metal(context.model, fasten.product);
             let targets = [
                 (stuff_metal(context.model, held), layer.name.clone(), sheltered),
-                (target_metal(context, id, at, fasten), fasten.into.unwrap_or("").to_owned(), true),
+                (target_metal(context, assembly, fasten), fasten.into.unwrap_or("").to_owned(), true),
             ];
             for (metal, name, sheltered) in targets {
                 if let (Some(screw), Some(metal)) = (screw.clone(), metal) {
@@ -119,8 +124,7 @@ fn in_walls<'c>(context: &CheckContext<'c>, id: FaceId, face: &Face, touches: &m
 }
 
 /// Metal of the furring or studs a fastener goes into.
-fn target_metal(context: &CheckContext<'_>, id: FaceId, area: usize, fasten: &Fasten) -> Option<Made> {
-    let assembly = wall(context, id, area)?;
+fn target_metal(context: &CheckContext<'_>, assembly: &Assembly, fasten: &Fasten) -> Option<Made> {
     let layer = assembly.layers.get(stack::holds_in(context.model, assembly, fasten.into?)?)?;
     match &layer.kind {
         LayerKind::Gap(gap) => stuff_metal(context.model, &gap.furring.first()?.stuff),
@@ -153,18 +157,31 @@ fn screwed(
 fn in_piece<'c>(context: &CheckContext<'c>, piece: &Piece<'c>, touches: &mut Vec<Touch>) {
     let Some(fasten) = &piece.spec.fasten else { return };
     let screw = product_metal(context.model, fasten.product);
-    if let (Some(screw), Some(metal)) = (screw, stuff_metal(context.model, &piece.spec.stuff)) {
-        let held = (called(piece.spec).to_owned(), metal);
-        touches.push(screwed(context, (piece.face, piece.name.clone()), fasten, screw, held, false));
+    let target = piece.wall(context).and_then(|wall| target_metal(context, wall, fasten));
+    let metals = [
+        (stuff_metal(context.model, &piece.spec.stuff), called(piece.spec), false),
+        (target, fasten.into.unwrap_or(""), true),
+    ];
+    for (metal, name, sheltered) in metals {
+        if let (Some(screw), Some(metal)) = (screw.clone(), metal) {
+            let held = (name.to_owned(), metal);
+            touches.push(screwed(context, (piece.face, piece.name.clone()), fasten, screw, held, sheltered));
+        }
+    }
+}
+
+fn is_same_run(one: &Piece<'_>, other: &Piece<'_>) -> bool {
+    match (one.run, other.run) {
+        (Some(one), Some(other)) => std::ptr::eq(one, other),
+        _ => false,
     }
 }
 
 /// Two metal parts of one stretch, where one laps the other.
 fn lapping<'c>(context: &CheckContext<'c>, piece: &Piece<'c>, other: &Piece<'c>) -> Option<Touch> {
-    let same_run = piece.run.is_some() && piece.segment == other.segment && piece.spec.origin != other.spec.origin;
     let laps = piece.spec.laps.iter().any(|lap| lap.what == other.spec.kind);
-    let metals = same_run && laps;
-    let first = stuff_metal(context.model, &piece.spec.stuff).filter(|_| metals)?;
+    let touching = laps && piece.run.is_some() && piece.spec.origin != other.spec.origin;
+    let first = stuff_metal(context.model, &piece.spec.stuff).filter(|_| touching)?;
     let second = stuff_metal(context.model, &other.spec.stuff)?;
     Some(Touch {
         face: piece.face,
@@ -179,7 +196,7 @@ fn lapping<'c>(context: &CheckContext<'c>, piece: &Piece<'c>, other: &Piece<'c>)
 }
 
 /// Trims of the face: their fasteners, and the metal parts of the edge along which they run.
-fn on_trims<'c>(context: &CheckContext<'c>, id: FaceId, face: &Face, here: &[&Piece<'c>], touches: &mut Vec<Touch>) {
+fn on_trims<'c>(context: &CheckContext<'c>, id: FaceId, face: &Face, here: &[Piece<'c>], touches: &mut Vec<Touch>) {
     for trim in &face.trims {
         let Some(metal) = made_of(context.model, context.model.product(trim.product).and_then(|product| product.of))
         else {

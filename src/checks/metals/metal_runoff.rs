@@ -1,7 +1,7 @@
 //! Copper above aluminium or zinc: the rain carries it down.
 
 use super::{made_of, stuff_metal};
-use crate::checks::pieces::{called, faces, pieces, shared_width, wall};
+use crate::checks::pieces::{Piece, called, faces, pieces_by_face, runs_beside_trims, shared_width, wall};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::geometry::{Point, Segment};
 use crate::layout::{holes, stack};
@@ -61,8 +61,9 @@ impl Rule for MetalRunoff {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
+        let mut pieces = pieces_by_face(context);
         for (id, face) in faces(context.model) {
-            let all = stretches(context, id, face);
+            let all = stretches(context, id, face, pieces.remove(&id).unwrap_or_default());
             let mut told = std::collections::BTreeSet::new();
             for source in &all {
                 let Some(below) = all.iter().find(|below| attacks(source, below)) else { continue };
@@ -76,9 +77,9 @@ impl Rule for MetalRunoff {
 }
 
 /// Everything on a face whose run-off or whose skin matters.
-fn stretches(context: &CheckContext<'_>, id: FaceId, face: &Face) -> Vec<Stretch> {
+fn stretches(context: &CheckContext<'_>, id: FaceId, face: &Face, pieces: Vec<Piece<'_>>) -> Vec<Stretch> {
     let mut found: Vec<Stretch> = Vec::new();
-    for piece in pieces(context).into_iter().filter(|piece| piece.face == id) {
+    for piece in pieces {
         found.push(Stretch {
             metal: stuff_metal(context.model, &piece.spec.stuff).and_then(|made| made.family),
             copper_wood: false,
@@ -89,7 +90,7 @@ fn stretches(context: &CheckContext<'_>, id: FaceId, face: &Face) -> Vec<Stretch
             name: if piece.name.is_empty() { called(piece.spec).to_owned() } else { piece.name },
         });
     }
-    let runs: Vec<_> = context.plan.runs_of(id).map(|(_, run)| run).collect();
+    let runs = runs_beside_trims(context, id, face);
     for trim in &face.trims {
         let Some(segment) = holes::trim_line(face, &runs, trim) else { continue };
         let material = context.model.product(trim.product).and_then(|product| product.of);

@@ -1,6 +1,6 @@
 //! A gap that closes on the first hot day.
 
-use crate::checks::pieces::{area_name, faces, walls};
+use crate::checks::pieces::{area_name, faces, runs_beside_trims, walls};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::geometry::Segment;
 use crate::layout::{holes, stack};
@@ -107,7 +107,7 @@ fn boards<'c>(context: &CheckContext<'c>) -> Vec<Piece<'c>> {
 fn trims<'c>(context: &CheckContext<'c>) -> Vec<Piece<'c>> {
     let mut found = Vec::new();
     for (id, face) in faces(context.model) {
-        let runs: Vec<_> = context.plan.runs_of(id).map(|(_, run)| run).collect();
+        let runs = runs_beside_trims(context, id, face);
         for trim in &face.trims {
             let product = context.model.product(trim.product);
             let line = holes::trim_line(face, &runs, trim);

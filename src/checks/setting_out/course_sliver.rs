@@ -99,15 +99,14 @@ fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, at: usize) -> Opti
         .against(limit)
         .measured(context.measure(*width))
         .wanted(context.measure(least(exposure)));
-    let finding = finding.help(advice(context, layer, &lines, start, exposure, least));
+    let finding = finding.help(advice(context, layer, start, exposure, least));
     Some(context.on_face(finding, id, &worst.what, worst.from, worst.to))
 }
 
-/// The one exposure that cures every line of this area, if there is one in range.
+/// The one exposure that cures every line of the house, if the boards allow one.
 fn advice(
     context: &CheckContext<'_>,
     layer: &Layer,
-    lines: &[Line],
     start: Length,
     exposure: Length,
     least: impl Fn(Length) -> Length,
@@ -116,10 +115,20 @@ fn advice(
     let product = context.model.product_of(&layer.stuff).and_then(|product| product.exposure.as_ref());
     let own = product.map_or(layer.exposure, |range| Some(range.value)).unwrap_or((exposure, exposure));
     let range = layer.exposure.map_or(own, |(low, high)| (low.min(own.0), high.max(own.1)));
-    let cuts: Vec<(Cut, Length)> = lines.iter().map(|line| (line.cut, line.height)).collect();
+    // One pole for the whole house: every line of every face that shares it.
+    let same = |plan: &FacePlan| plan.exposure == Some(exposure) && plan.course_start == Some(start);
+    let mut cuts: Vec<(Cut, Length)> = Vec::new();
+    for (id, face) in faces(context.model) {
+        let Some(plan) = context.plan.face(id).filter(|plan| same(plan)) else { continue };
+        for at in 0..face.areas.len() {
+            cuts.extend(lines(context, id, face, plan, at).iter().map(|line| (line.cut, line.height)));
+        }
+    }
+    cuts.sort_unstable();
+    cuts.dedup();
     match cure(&cuts, start, range, least) {
         Some((better, smallest)) => format!(
-            "an exposure of {} cures all lines of this area: the narrowest strip is then {}",
+            "an exposure of {} cures all lines of the house: the narrowest strip is then {}",
             context.shown(better),
             context.shown(smallest)
         ),
