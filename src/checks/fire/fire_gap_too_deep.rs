@@ -126,9 +126,7 @@ fn judge(context: &CheckContext<'_>, space: &Space<'_>) -> Result<Option<Finding
             .wanted(context.measure(along))
             .help(format!("put an upright strip through the whole depth at most every {}", context.shown(along)))
     };
-    let finding =
-        finding.help(format!(
-        "or keep to one space of {}, furring and mat together", context.shown(shallow)));
+    let finding = finding.help(format!("or keep to one space of {}, furring and mat together", context.shown(shallow)));
     let (from, to) = (Point::new(space.bounds.left, foot), Point::new(space.bounds.left, foot + tallest));
     Ok(Some(context.on_face(finding, space.id, &space.layer.name, from, to)))
 }

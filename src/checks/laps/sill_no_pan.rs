@@ -116,11 +116,7 @@ fn low_dam(
 fn pan_advice(context: &CheckContext<'_>) -> String {
     let slope = context.limit("sill.slope").and_then(|limit| limit.slope()).map(display::slope_percent);
     let dam = |name: &str| context.limit(name).and_then(|limit| limit.length()).map(|height| context.shown(height));
-    let words = [
-        ("fall", slope),
-        ("back dam", dam("sill.back_dam")),
-        ("end dams", dam("sill.end_dam")),
-    ];
+    let words = [("fall", slope), ("back dam", dam("sill.back_dam")), ("end dams", dam("sill.end_dam"))];
     let said: Vec<String> = words.into_iter().filter_map(|(what, value)| Some(format!("{what} {}", value?))).collect();
     format!("add a pan (`part pan`): {}", said.join(", "))
 }

@@ -113,7 +113,10 @@ fn judge(context: &CheckContext<'_>, run: &Run, place: &Place) -> Option<Finding
 fn advice(context: &CheckContext<'_>) -> String {
     match context.limit("transition.membrane_up").and_then(|limit| limit.length()) {
         Some(up) => {
-            format!("add a flashing that laps under the membrane, and carry the membrane {} up behind it", context.shown(up))
+            format!(
+                "add a flashing that laps under the membrane, and carry the membrane {} up behind it",
+                context.shown(up)
+            )
         }
         None => "add a flashing that laps under the membrane".to_owned(),
     }
