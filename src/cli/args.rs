@@ -39,6 +39,21 @@ pub enum Command {
     /// Write drawings, tables and reports into a folder
     #[command(after_help = EMIT)]
     Emit(Emit),
+    /// Say what a rule checks, why, and how to do better; without a rule, list them all
+    #[command(after_help = EXPLAIN)]
+    Explain(Explain),
+    /// List the numbers that the rules read in a project, each with its source
+    #[command(after_help = LIMITS)]
+    Limits(Limits),
+    /// Write texts in the one way there is to write them
+    #[command(after_help = FORMAT)]
+    Format(Format),
+    /// Write a small project to start from
+    #[command(after_help = BEGIN)]
+    Begin(Begin),
+    /// Print a script that completes commands in a shell
+    #[command(after_help = COMPLETIONS)]
+    Completions(Completions),
 }
 
 const CHECK: &str = "\
@@ -90,6 +105,76 @@ pub struct Emit {
     /// What was asked of the run.
     #[command(flatten)]
     pub asked: Asked,
+}
+
+const EXPLAIN: &str = "\
+Examples:
+  wythe explain
+  wythe explain gap.shallow
+  wythe explain DR-14";
+
+/// `wythe explain`.
+#[derive(Debug, Args)]
+pub struct Explain {
+    /// Id of a rule, or its number in the catalogue of failures
+    #[arg(value_name = "RULE")]
+    pub rule: Option<String>,
+}
+
+const LIMITS: &str = "\
+Examples:
+  wythe limits heron-lane";
+
+/// `wythe limits`.
+#[derive(Debug, Args)]
+pub struct Limits {
+    /// Project folder, or one .wythe file
+    #[arg(value_name = "PATH", default_value = ".")]
+    pub path: PathBuf,
+}
+
+const FORMAT: &str = "\
+Examples:
+  wythe format heron-lane
+  wythe format --check heron-lane       show what would change, end with 1 if anything would
+
+A file that is as it should be is not written. A file with mistakes is left as it is, and they are shown.";
+
+/// `wythe format`.
+#[derive(Debug, Args)]
+pub struct Format {
+    /// Project folder, or one .wythe file
+    #[arg(value_name = "PATH", required = true)]
+    pub paths: Vec<PathBuf>,
+    /// Write nothing; show what would change
+    #[arg(long)]
+    pub check: bool,
+}
+
+const BEGIN: &str = "\
+Examples:
+  wythe begin heron-lane
+  wythe check heron-lane";
+
+/// `wythe begin`.
+#[derive(Debug, Args)]
+pub struct Begin {
+    /// A folder that is empty or does not exist yet
+    #[arg(value_name = "DIR")]
+    pub folder: PathBuf,
+}
+
+const COMPLETIONS: &str = "\
+Examples:
+  wythe completions bash > ~/.local/share/bash-completion/completions/wythe
+  wythe completions fish > ~/.config/fish/completions/wythe.fish";
+
+/// `wythe completions`.
+#[derive(Debug, Args)]
+pub struct Completions {
+    /// The shell
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
 }
 
 /// Arguments of every command that checks a wall.

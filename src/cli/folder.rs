@@ -234,3 +234,41 @@ impl Moves {
         self.0.into_iter().rev().fold(true, |whole, (from, to)| fs::rename(to, from).is_ok() && whole)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_swap_that_fails_half_way_is_undone() {
+        let around = tempfile::tempdir().unwrap();
+        let (folder, fresh, old) = (around.path().join("out"), around.path().join("new"), around.path().join("old"));
+        for (folder, words) in [(&folder, "old"), (&fresh, "new")] {
+            put(folder, "a.txt", words.as_bytes()).unwrap();
+            put(folder, "sub/b.txt", words.as_bytes()).unwrap();
+        }
+        put(&folder, "stale.txt", b"old").unwrap();
+        fs::create_dir(&old).unwrap();
+        let target = Target { folder: folder.clone(), exists: true, given: folder.clone() };
+        // `z.txt` was never written beside, so its move fails after all others were made
+        let wanted = ["a.txt", "sub/b.txt", "z.txt"].map(str::to_owned).into();
+        let mut moves = Moves::default();
+        let failed = swap(&target, &fresh, &old, &wanted, &["stale.txt".to_owned()], &mut moves);
+        assert!(failed.is_err());
+        assert_eq!(fs::read_to_string(folder.join("a.txt")).unwrap(), "new");
+        assert!(!folder.join("stale.txt").exists());
+        assert!(moves.undo());
+        for path in ["a.txt", "sub/b.txt", "stale.txt"] {
+            assert_eq!(fs::read_to_string(folder.join(path)).unwrap(), "old", "{path}");
+        }
+        assert!(!folder.join("z.txt").exists());
+    }
+
+    #[test]
+    fn only_plain_names_are_inside() {
+        assert!(is_inside("a.txt") && is_inside("sub/b.txt"));
+        for outside in ["", "..", "../a", "/a", "sub/../../a", "./a"] {
+            assert!(!is_inside(outside), "{outside}");
+        }
+    }
+}

@@ -1,11 +1,15 @@
 //! Arguments, files, the clock and the terminal: the only place with input and output.
 
 mod args;
+mod begin;
 mod check;
 mod clock;
+mod diff;
 mod disk;
 mod emit;
+mod explain;
 mod folder;
+mod format;
 mod outer;
 mod place;
 mod talk;
@@ -15,7 +19,7 @@ pub use outer::Outer;
 
 use std::process::ExitCode;
 
-use clap::Parser;
+use clap::{CommandFactory as _, Parser as _};
 
 use args::{Arguments, Command};
 use talk::talk;
@@ -56,5 +60,17 @@ fn run(arguments: Arguments) -> Result<Ending, Outer> {
     match arguments.command {
         Command::Check(given) => check::run(&given),
         Command::Emit(given) => emit::run(&given),
+        Command::Explain(given) => explain::run(&given),
+        Command::Limits(given) => explain::limits(&given),
+        Command::Format(given) => format::run(&given),
+        Command::Begin(given) => begin::run(&given),
+        Command::Completions(given) => completions(&given),
     }
+}
+
+fn completions(given: &args::Completions) -> Result<Ending, Outer> {
+    let mut script = Vec::new();
+    clap_complete::generate(given.shell, &mut Arguments::command(), "wythe", &mut script);
+    talk::print(&String::from_utf8_lossy(&script))?;
+    Ok(Ending::Clean)
 }

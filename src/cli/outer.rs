@@ -59,6 +59,31 @@ pub enum Outer {
     #[diagnostic(code(outer::not_folder), help("name a folder; what is there now is unchanged"))]
     NotFolder(PathBuf),
 
+    /// A folder that holds something.
+    #[error("`{}` is not empty", .0.display())]
+    #[diagnostic(code(outer::not_empty), help("name a new folder, such as `wythe begin heron-lane`; nothing was changed"))]
+    NotEmpty(PathBuf),
+
+    /// Bytes that are no text.
+    #[error("`{}` is not text: byte {at} is not UTF-8", path.display())]
+    #[diagnostic(code(outer::not_text), help("save the file as UTF-8"))]
+    NotText {
+        /// The file.
+        path: PathBuf,
+        /// Offset of the first bad byte.
+        at: usize,
+    },
+
+    /// A rule that does not exist.
+    #[error("there is no rule `{name}`")]
+    #[diagnostic(code(outer::unknown_rule), help("{help}"))]
+    UnknownRule {
+        /// As asked for.
+        name: String,
+        /// What may have been meant.
+        help: String,
+    },
+
     /// The folder around the output folder does not exist.
     #[error("there is no folder `{}`", .0.display())]
     #[diagnostic(code(outer::no_parent), help("make it first, or write somewhere else"))]
