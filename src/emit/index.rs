@@ -92,7 +92,7 @@ fn to_mend(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)]) -> Markup 
     let faults: Vec<&Settled> = checked.findings.iter().filter(|one| is_fault(one)).collect();
     let heading = |one: &&Settled| (one.finding.grade, one.finding.before);
     let parts = faults.chunk_by(|a, b| heading(a) == heading(b));
-    let elevations = groups.iter().flat_map(|(_, outputs)| outputs).filter(|output| is_elevation(output));
+    let elevations = groups.iter().flat_map(|(_, outputs)| outputs).filter(|output| is_marked(output));
     html! {
         @if !faults.is_empty() {
             h2 { "To mend" }
@@ -116,8 +116,9 @@ fn to_mend(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)]) -> Markup 
     }
 }
 
-fn is_elevation(output: &Output) -> bool {
-    output.path.starts_with("elevations/") && output.path.ends_with(".svg")
+/// Elevations on which the faults are marked.
+fn is_marked(output: &Output) -> bool {
+    output.path.starts_with("elevations/") && output.path.ends_with("-faults.svg")
 }
 
 fn grade(grade: Grade, before: &str) -> String {
