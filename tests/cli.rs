@@ -350,8 +350,7 @@ fn sarif_keeps_to_the_published_schema() {
     let broken = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron-lane-broken");
     let checked = wythe(folder.path(), &["check", "lane", broken.to_str().unwrap(), "--report", "sarif"]);
     let log: serde_json::Value = serde_json::from_str(&out(&checked)).unwrap();
-    let mut schema: serde_json::Value =
-        serde_json::from_str(include_str!("outside/sarif-schema-2.1.0.json")).unwrap();
+    let mut schema: serde_json::Value = serde_json::from_str(include_str!("outside/sarif-schema-2.1.0.json")).unwrap();
     // The published pattern of `language`, which is not written here, has a bracket that strict readers refuse.
     for part in ["run", "toolComponent"] {
         let language = schema["definitions"][part]["properties"]["language"].as_object_mut().unwrap();

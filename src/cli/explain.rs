@@ -28,7 +28,8 @@ pub(super) fn run(given: &Explain) -> Result<Ending, Outer> {
 
 fn unknown(name: &str) -> Outer {
     let near = did_you_mean(name, RULES.iter().map(|rule| rule.meta().id));
-    let help = near.unwrap_or_else(|| "`wythe explain` lists all rules; a mistake in the text explains itself".to_owned());
+    let help =
+        near.unwrap_or_else(|| "`wythe explain` lists all rules; a mistake in the text explains itself".to_owned());
     Outer::UnknownRule { name: name.to_owned(), help }
 }
 

@@ -61,7 +61,10 @@ pub enum Outer {
 
     /// A folder that holds something.
     #[error("`{}` is not empty", .0.display())]
-    #[diagnostic(code(outer::not_empty), help("name a new folder, such as `wythe begin heron-lane`; nothing was changed"))]
+    #[diagnostic(
+        code(outer::not_empty),
+        help("name a new folder, such as `wythe begin heron-lane`; nothing was changed")
+    )]
     NotEmpty(PathBuf),
 
     /// Bytes that are no text.
