@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use super::water::{furring_dams, nailer_above_head};
 use super::{CheckContext, Finding};
 use crate::continuity::BayFlow;
-use crate::geometry::{Bounds, Point};
+use crate::geometry::{Bounds, Point, Segment};
 use crate::model::{Area, Detail, Face, FaceId};
 use crate::plan::{Against, Bay, Run};
 use crate::source::Span;
@@ -61,13 +62,23 @@ impl<'f> Bays<'f> {
     /// "bays 3 to 5 and 8 of `lower`", "bay 2 of `lower`", or "the gap of `lower`" for all of them.
     pub fn name(&self, context: &CheckContext<'_>) -> String {
         let area = self.place(context).map_or("", |(_, area)| area.name.as_str());
-        let plan = context.plan.face(self.face).and_then(|face| face.areas.get(self.area));
-        if plan.is_some_and(|plan| plan.bays.len() == self.flows.len()) {
+        if self.is_all(context) {
             return format!("the gap of `{area}`");
         }
         let numbers: Vec<usize> = self.flows.iter().map(|flow| flow.id.bay + 1).collect();
         let word = if numbers.len() == 1 { "bay" } else { "bays" };
         format!("{word} {} of `{area}`", ranges(&numbers))
+    }
+
+    /// The verb that goes with [`Bays::name`]: "is" or "are".
+    pub fn verb(&self, context: &CheckContext<'_>, one: &'static str, many: &'static str) -> &'static str {
+        if self.flows.len() == 1 || self.is_all(context) { one } else { many }
+    }
+
+    /// Whether they are all bays of their area.
+    fn is_all(&self, context: &CheckContext<'_>) -> bool {
+        let plan = context.plan.face(self.face).and_then(|face| face.areas.get(self.area));
+        plan.is_some_and(|plan| plan.bays.len() == self.flows.len())
     }
 
     /// Area of wall that drains through them, m².
@@ -113,6 +124,32 @@ impl<'f> Bays<'f> {
             None => finding,
         }
     }
+}
+
+/// What shuts a bay at its top.
+pub fn ceiling(context: &CheckContext<'_>, flow: &BayFlow) -> Option<Against> {
+    first(context, flow, Segment::is_ceiling)
+}
+
+/// What shuts a bay at its foot.
+pub fn floor(context: &CheckContext<'_>, flow: &BayFlow) -> Option<Against> {
+    first(context, flow, Segment::is_floor)
+}
+
+fn first(context: &CheckContext<'_>, flow: &BayFlow, is: fn(Segment) -> bool) -> Option<Against> {
+    let contacts = &bay(context, flow)?.contacts;
+    let known = contacts.iter().filter(|contact| is(contact.segment) && contact.with != Against::Unknown);
+    known.map(|contact| contact.with).min_by_key(|&with| order(with))
+}
+
+/// Whether a bay ends at a strip or nailer that a rule of its own tells: what follows from those is not told again.
+pub fn told_elsewhere(context: &CheckContext<'_>, flow: &BayFlow) -> bool {
+    let contacts = bay(context, flow).map_or(&[] as &[_], |bay| &bay.contacts);
+    contacts.iter().any(|contact| match contact.with {
+        Against::Strip(_) => !contact.segment.is_vertical() && furring_dams::is_dammed(context, flow),
+        Against::Nailer(at) => nailer_above_head::is_over_opening(context, flow.id.face, at),
+        _ => false,
+    })
 }
 
 /// The bay of the plan that a flow is about.

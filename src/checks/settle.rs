@@ -37,7 +37,7 @@ impl Silent {
                 places.insert(face.name.clone());
             }
             let services = face.services.iter().filter(|service| service.detail.is_some_and(broken));
-            places.extend(services.map(|service| format!("{}.{}", face.name, service.name)));
+            places.extend(services.map(|service| face.dotted(service)));
             let areas = face.areas.iter().filter(|area| model.assembly(area.assembly).is_some_and(|one| one.broken));
             places.extend(areas.map(|area| format!("{}.{}", face.name, area.name)));
         }

@@ -1,6 +1,6 @@
 //! Questions that several stages ask of a wall: its gap, drainage plane, air barrier, and what stands outboard of what.
 
-use super::{Assembly, Frame, Gap, Layer, LayerKind, Model, Stuff};
+use super::{Assembly, Face, Frame, Gap, Layer, LayerKind, Model, Service, Stuff};
 use crate::units::Length;
 
 impl Assembly {
@@ -45,6 +45,17 @@ impl Assembly {
     /// Whether a layer lies inboard of the frame, where floors and partitions cut it; `None` without a frame.
     pub fn is_inboard_of_frame(&self, layer: usize) -> Option<bool> {
         self.frame().map(|(frame, _)| layer > frame)
+    }
+}
+
+impl Face {
+    /// Dotted name of something that passes through this face: `north.drain`, `west.services.garden` where it stands on a block.
+    pub fn dotted(&self, service: &Service) -> String {
+        let block = service.block.and_then(|block| self.blocks.get(block));
+        match block {
+            Some(block) => format!("{}.{}.{}", self.name, block.name, service.name),
+            None => format!("{}.{}", self.name, service.name),
+        }
     }
 }
 

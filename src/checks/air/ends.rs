@@ -41,13 +41,8 @@ fn has_own_rule(context: &CheckContext<'_>, end: &AirEnd) -> bool {
 }
 
 fn found(context: &CheckContext<'_>, meta: &RuleMeta, words: &Words, end: &AirEnd) -> Finding {
-    let way = match end.path.as_slice() {
-        [] => String::new(),
-        steps => format!(": {}", steps.join(" → ")),
-    };
-    let message = format!("{}{way}", end.why);
     let finding = context
-        .fault(meta, subject(context, end), end.origin, message)
+        .fault(meta, subject(context, end), end.origin, end.why.as_str())
         .on_principle(PRINCIPLE, true)
         .help(words.help)
         .path(end.path.clone());
@@ -68,7 +63,7 @@ fn subject(context: &CheckContext<'_>, end: &AirEnd) -> String {
         return context.model.buildings.first().map_or_else(String::new, |building| building.name.clone());
     };
     match end.service.and_then(|at| face.services.get(at)) {
-        Some(service) => format!("{}.{}", face.name, service.name),
+        Some(service) => face.dotted(service),
         None => face.name.clone(),
     }
 }

@@ -68,7 +68,7 @@ impl Rule for ServiceCrowded {
 fn one_face(context: &CheckContext<'_>, (id, face): (FaceId, &Face), limits: &Limits<'_>, report: &mut Vec<Finding>) {
     for (at, service) in face.services.iter().enumerate() {
         let Some(hole) = apart::hole(service) else {
-            let (missing, subject) = (format!("the size of `{}`", service.name), subject(face, service));
+            let (missing, subject) = (format!("the size of `{}`", service.name), face.dotted(service));
             let finding = context.unknown(&META, subject, service.origin, missing);
             report.push(context.on_face(finding, id, &service.name, service.at, service.at));
             continue;
@@ -91,10 +91,6 @@ fn one_face(context: &CheckContext<'_>, (id, face): (FaceId, &Face), limits: &Li
             }
         }
     }
-}
-
-fn subject(face: &Face, service: &Service) -> String {
-    format!("{}.{}", face.name, service.name)
 }
 
 fn pair(
@@ -126,7 +122,7 @@ fn fault(
 ) -> Finding {
     let message = format!("{what}: no room to seal both, {} is wanted", context.shown(least));
     let finding = context
-        .fault(&META, subject(face, service), service.origin, message)
+        .fault(&META, face.dotted(service), service.origin, message)
         .against(limit)
         .measured(context.measure(clear))
         .wanted(context.measure(least))

@@ -3,7 +3,6 @@
 use crate::checks::bays::{self, Bays};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::continuity::BayFlow;
-use crate::geometry::Segment;
 use crate::model::Limit;
 use crate::plan::Against;
 use crate::units::Length;
@@ -36,7 +35,7 @@ it dries last, just where windows leak.
 Common practice: 10 to 25 mm cross gaps above and below openings, at blocks and in furring.
 
 # Known gaps
-Whether the air really moves is not computed here.
+Whether the air really moves is not computed here. What follows from strips that dam the gap is told by `furring.dams`.
 ",
 };
 
@@ -46,7 +45,7 @@ impl Rule for BayCutOff {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        let shut: Vec<&BayFlow> = context.flow().bays.iter().filter(|flow| !is_open(flow)).collect();
+        let shut: Vec<&BayFlow> = context.flow().bays.iter().filter(|flow| !is_open(flow) && !bays::told_elsewhere(context, flow)).collect();
         if shut.is_empty() {
             return;
         }
@@ -72,14 +71,10 @@ fn question(flow: &BayFlow) -> Option<(&str, (u8, usize))> {
     openings.into_iter().find_map(|opening| Some((opening.missing.as_deref()?, bays::order(opening.with))))
 }
 
-/// What shuts a bay at its top, or failing that at its foot.
+/// What shuts a bay at its top, or failing that at its foot. All strips are alike.
 fn beside(context: &CheckContext<'_>, flow: &BayFlow) -> Option<Against> {
-    let contacts = &bays::bay(context, flow)?.contacts;
-    let first = |is: fn(Segment) -> bool| {
-        let known = contacts.iter().filter(|contact| is(contact.segment) && contact.with != Against::Unknown);
-        known.map(|contact| contact.with).min_by_key(|&with| bays::order(with))
-    };
-    first(Segment::is_ceiling).or_else(|| first(Segment::is_floor))
+    let with = bays::ceiling(context, flow).or_else(|| bays::floor(context, flow))?;
+    Some(if matches!(with, Against::Strip(_)) { Against::Strip(0) } else { with })
 }
 
 fn found(context: &CheckContext<'_>, group: &Bays<'_>, (limit, least): (&Limit, Length)) -> Option<Finding> {
@@ -89,8 +84,9 @@ fn found(context: &CheckContext<'_>, group: &Bays<'_>, (limit, least): (&Limit, 
     let (under, at) =
         boundary.map_or((String::new(), area.origin), |(name, at)| (format!(", shut at its top by {name}"), at));
     let message = format!(
-        "{} has no opening to the outside, {}{under}",
+        "{} {} no opening to the outside, {}{under}",
         group.name(context),
+        group.verb(context, "has", "have"),
         context.shown_area(group.square_metres())
     );
     let finding = context

@@ -1,5 +1,7 @@
 //! A gap that opens into the roof.
 
+use std::collections::BTreeMap;
+
 use crate::checks::bays::{self, Bays};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::continuity::{BayFlow, Opening};
@@ -59,13 +61,24 @@ fn vented(context: &CheckContext<'_>) -> Option<bool> {
 }
 
 fn joined<'f>(context: &CheckContext<'_>, flow: &'f BayFlow) -> Option<&'f Opening> {
+    all_joined(context, flow).next()
+}
+
+fn all_joined<'f>(context: &CheckContext<'_>, flow: &'f BayFlow) -> impl Iterator<Item = &'f Opening> {
+    let vented = vented(context);
     let openings = flow.inlets.iter().chain(&flow.outlets).chain(&flow.exits);
-    let bad = |opening: &&Opening| match opening.joins {
+    openings.filter(move |opening| match opening.joins {
         "roof" => true,
-        "soffit" => vented(context) != Some(false),
+        "soffit" => vented != Some(false),
         _ => false,
-    };
-    openings.into_iter().find(bad)
+    })
+}
+
+/// Every edge at which the bays open into it.
+fn places(context: &CheckContext<'_>, group: &Bays<'_>) -> Vec<String> {
+    let openings = group.flows.iter().flat_map(|flow| all_joined(context, flow));
+    let edges: BTreeMap<_, _> = openings.map(|opening| (bays::order(opening.with), opening.with)).collect();
+    edges.into_values().filter_map(|with| Some(bays::boundary(context, group.face, with)?.0)).collect()
 }
 
 fn found(context: &CheckContext<'_>, group: &Bays<'_>, joins: &str) -> Option<Finding> {
@@ -81,8 +94,14 @@ fn found(context: &CheckContext<'_>, group: &Bays<'_>, joins: &str) -> Option<Fi
             "top of the gap",
         ));
     }
+    let message = format!(
+        "{} {} into the {joins} at {}",
+        group.name(context),
+        group.verb(context, "opens", "open"),
+        places(context, group).join(" and at ")
+    );
     let finding = context
-        .fault(&META, group.subject(context), at, format!("{} opens into the {joins} at {name}", group.name(context)))
+        .fault(&META, group.subject(context), at, message)
         .on_principle("practitioners citing Canadian codes: the gap is closed off from the roof", false)
         .help("stop the gap under the soffit and let it out through the frieze: `joins outside`");
     let detail = match opening.with {

@@ -4,6 +4,7 @@ use crate::checks::bays::{self, Bays};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::continuity::BayFlow;
 use crate::model::{FaceId, Gap, Openness};
+use crate::plan::Against;
 use crate::units::Length;
 
 /// `gap.no_outlet`
@@ -48,12 +49,16 @@ impl Rule for GapNoOutlet {
         undeclared(context, report);
         let ventilated = |flow: &&BayFlow| openness(context, flow.id.face, flow.id.area) == Some(Openness::Ventilated);
         let flows: Vec<&BayFlow> = context.flow().bays.iter().filter(ventilated).collect();
-        let lacks = |flow: &BayFlow| match (flow.inlets.is_empty(), flow.outlets.is_empty()) {
-            (false, true) => Some(End::Top),
-            (true, false) => Some(End::Foot),
-            _ => None,
+        let lacks = |flow: &BayFlow| {
+            let end = match (flow.inlets.is_empty(), flow.outlets.is_empty()) {
+                (false, true) => End::Top,
+                (true, false) => End::Foot,
+                _ => return None,
+            };
+            let told = bays::told_elsewhere(context, flow);
+            (!told).then(|| (end, shut_by(context, flow, end).map(bays::order)))
         };
-        for (end, group) in bays::grouped(flows, lacks) {
+        for ((end, _), group) in bays::grouped(flows, lacks) {
             report.extend(found(context, &group, end));
         }
     }
@@ -63,6 +68,14 @@ impl Rule for GapNoOutlet {
 enum End {
     Foot,
     Top,
+}
+
+/// What closes a bay at one end.
+fn shut_by(context: &CheckContext<'_>, flow: &BayFlow, end: End) -> Option<Against> {
+    match end {
+        End::Foot => bays::floor(context, flow),
+        End::Top => bays::ceiling(context, flow),
+    }
 }
 
 /// The gap of an area's assembly.
@@ -100,13 +113,19 @@ fn found(context: &CheckContext<'_>, group: &Bays<'_>, end: End) -> Option<Findi
         End::Top => ("high opening", "at the foot"),
     };
     let tallest: Length = group.flows.iter().map(|flow| flow.height).max()?;
+    let with = shut_by(context, group.flows.first()?, end);
+    let boundary = with.and_then(|with| bays::boundary(context, group.face, with));
+    let (closed, at) =
+        boundary.map_or((String::new(), area.origin), |(name, at)| (format!(", closed there by {name}"), at));
     let message = format!(
-        "{} is called ventilated and has no {lacking}: it is open {has} only, {} tall",
+        "{} {} called ventilated and {} no {lacking}{closed}: open {has} only, up to {} tall",
         group.name(context),
+        group.verb(context, "is", "are"),
+        group.verb(context, "has", "have"),
         context.shown(tallest)
     );
     let finding = context
-        .fault(&META, group.subject(context), area.origin, message)
+        .fault(&META, group.subject(context), at, message)
         .on_principle("common practice: open at both ends to dry", false)
         .also(gap.origin, "called `ventilated` here")
         .help(match end {

@@ -66,12 +66,15 @@ struct Edge<'f> {
     openings: Vec<&'f Opening>,
 }
 
-/// Openings by face and edge; an opening that is both inlet and outlet counts once.
-fn edges<'c>(context: &'c CheckContext<'_>) -> BTreeMap<(FaceId, (u8, usize)), Edge<'c>> {
-    let mut edges: BTreeMap<(FaceId, (u8, usize)), Edge<'_>> = BTreeMap::new();
+/// Face, area, and what gives the opening.
+type Key = (FaceId, usize, (u8, usize));
+
+/// Openings by area and edge; an opening that is both inlet and outlet counts once.
+fn edges<'c>(context: &'c CheckContext<'_>) -> BTreeMap<Key, Edge<'c>> {
+    let mut edges: BTreeMap<Key, Edge<'_>> = BTreeMap::new();
     for flow in &context.flow().bays {
         for opening in flow.inlets.iter().chain(&flow.outlets) {
-            let key = (flow.id.face, bays::order(opening.with));
+            let key = (flow.id.face, flow.id.area, bays::order(opening.with));
             let edge = edges.entry(key).or_insert_with(|| Edge { with: opening.with, openings: Vec::new() });
             if !edge.openings.iter().any(|known| known.segment == opening.segment && known.kind == opening.kind) {
                 edge.openings.push(opening);
@@ -95,6 +98,9 @@ fn judge(context: &CheckContext<'_>, face: FaceId, edge: &Edge<'_>, (limit, leas
         Some(run) => context.on_run(finding, run, run.segment),
         None => finding,
     };
+    if run.is_some_and(|run| run.detail.is_none()) {
+        return None; // told by `edge.no_detail`
+    }
     if let Some(missing) = edge.openings.iter().find_map(|opening| opening.missing.as_ref()) {
         return Some(place(context.unknown(&META, subject, at, missing.as_str())));
     }

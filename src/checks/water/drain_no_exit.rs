@@ -1,5 +1,6 @@
 //! Water in the gap that has no way out.
 
+use super::nailer_above_head;
 use crate::checks::bays::{self, Bays};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::continuity::{BayFlow, Trap};
@@ -42,7 +43,8 @@ stands on the plate until it finds the wood.
 NBC 9.27.2.2.(1)(a), public copy: the air space is drained. E2/AS1 9.1.8.3 (New Zealand): a continuous opening.
 
 # Known gaps
-Strips that dam a bay are told by `furring.dams`. How fast a hole drains is not computed.
+Strips that dam a bay are told by `furring.dams`, nailers above openings by `nailer.above_head`.
+How fast a hole drains is not computed.
 ",
 };
 
@@ -53,11 +55,11 @@ impl Rule for DrainNoExit {
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
         let flows = &context.flow().bays;
-        for (_, group) in bays::grouped(flows, |flow| cause(flow).map(|(with, _)| bays::order(with))) {
+        for (_, group) in bays::grouped(flows, |flow| cause(context, flow).map(|(with, _)| bays::order(with))) {
             report.extend(found(context, &group));
         }
         let open_question = |flow: &BayFlow| {
-            let (with, missing) = flow.undecided.first().filter(|_| cause(flow).is_none())?;
+            let (with, missing) = flow.undecided.first().filter(|_| cause(context, flow).is_none())?;
             Some((bays::order(*with), missing.clone()))
         };
         for ((_, missing), group) in bays::grouped(flows, open_question) {
@@ -66,21 +68,27 @@ impl Rule for DrainNoExit {
     }
 }
 
-/// What holds the water of a bay; strips have a rule of their own.
-fn cause(flow: &BayFlow) -> Option<(Against, &Trap)> {
+/// What holds the water of a bay; strips, and nailers above openings, have rules of their own.
+fn cause<'f>(context: &CheckContext<'_>, flow: &'f BayFlow) -> Option<(Against, &'f Trap)> {
+    let own = |with: &Against| match *with {
+        Against::Strip(_) => false,
+        Against::Nailer(at) => !nailer_above_head::is_over_opening(context, flow.id.face, at),
+        _ => true,
+    };
     flow.traps.iter().find_map(|trap| {
-        let with = trap.with.iter().copied().find(|with| !matches!(with, Against::Strip(_)));
+        let with = trap.with.iter().copied().find(own);
         with.map(|with| (with, trap))
     })
 }
 
 fn found(context: &CheckContext<'_>, group: &Bays<'_>) -> Option<Finding> {
     let (_, area) = group.place(context)?;
-    let (with, _) = cause(group.flows.first()?)?;
+    let (with, _) = cause(context, group.flows.first()?)?;
     let (name, at) = bays::boundary(context, group.face, with).unwrap_or(("nothing known".to_owned(), area.origin));
     let message = format!(
-        "{} is closed below by {name}; water from {} has no exit",
+        "{} {} closed below by {name}; water from {} has no exit",
         group.name(context),
+        group.verb(context, "is", "are"),
         context.shown_area(group.square_metres())
     );
     let finding = context
@@ -94,7 +102,7 @@ fn found(context: &CheckContext<'_>, group: &Bays<'_>) -> Option<Finding> {
 
 /// The greatest depth to which the water stands, where it is known.
 fn depth(context: &CheckContext<'_>, group: &Bays<'_>) -> Option<String> {
-    let deepest: Length = group.flows.iter().filter_map(|flow| cause(flow)?.1.depth).max()?;
+    let deepest: Length = group.flows.iter().filter_map(|flow| cause(context, flow)?.1.depth).max()?;
     Some(format!("as declared, water stands {} deep there before it spills", context.shown(deepest)))
 }
 

@@ -1,6 +1,7 @@
 //! Furring that runs along the wall and holds the water.
 
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::continuity::BayFlow;
 use crate::model::{Assembly, Direction, Furring, Gap, Limit};
 use crate::units::Length;
 
@@ -16,7 +17,7 @@ static META: RuleMeta = RuleMeta {
     limits: &["horizontal_furring.fall", "horizontal_furring.gap"],
     explain: "\
 # What it checks
-Horizontal furring has vertical strips behind it (`counter`), or it falls by `horizontal_furring.fall` and leaves gaps of
+Horizontal furring has vertical strips behind it (`counter`) or a drainage mat, or it falls by `horizontal_furring.fall` and leaves gaps of
 `horizontal_furring.gap` between its lengths.
 
 # Why
@@ -65,6 +66,17 @@ impl Rule for FurringDams {
     }
 }
 
+/// Whether the strips of the area of a bay run along the wall without vertical ones behind.
+pub fn is_dammed(context: &CheckContext<'_>, flow: &BayFlow) -> bool {
+    let area = context.model.face(flow.id.face).and_then(|face| face.areas.get(flow.id.area));
+    let assembly = area.and_then(|area| context.model.assembly(area.assembly));
+    let mut gaps = assembly.into_iter().flat_map(Assembly::gaps);
+    gaps.any(|(_, gap)| {
+        let lying = |strip: &&Furring| strip.direction == Some(Direction::Horizontal);
+        gap.furring.iter().filter(lying).any(|strip| !has_counter(gap, strip))
+    })
+}
+
 /// Dotted names of the areas built so.
 fn places(context: &CheckContext<'_>, assembly: &Assembly) -> Vec<String> {
     let faces = context.model.faces.iter();
@@ -76,10 +88,11 @@ fn places(context: &CheckContext<'_>, assembly: &Assembly) -> Vec<String> {
         .collect()
 }
 
-/// Whether vertical strips stand behind: as a clause of the strip, or as a furring of their own further in.
+/// Whether vertical strips stand behind: as a clause of the strip, as a furring of their own further in, or a mat
+/// that drains
 fn has_counter(gap: &Gap, furring: &Furring) -> bool {
     let behind = gap.furring.iter().skip_while(|one| one.origin != furring.origin).skip(1);
-    furring.counter.is_some() || behind.into_iter().any(|one| one.direction == Some(Direction::Vertical))
+    furring.counter.is_some() || gap.mat.is_some() || behind.into_iter().any(|one| one.direction == Some(Direction::Vertical))
 }
 
 fn judge(

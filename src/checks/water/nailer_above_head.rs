@@ -59,6 +59,13 @@ impl Rule for NailerAboveHead {
     }
 }
 
+/// Whether a nailer lies above an opening, so that this rule speaks about it.
+pub fn is_over_opening(context: &CheckContext<'_>, face: FaceId, nailer: usize) -> bool {
+    let Some(face) = context.model.face(face) else { return false };
+    let Some(nailer) = face.nailers.get(nailer) else { return false };
+    face.openings.iter().any(|opening| is_over(nailer, opening))
+}
+
 fn head(opening: &Opening) -> Length {
     opening.at.y + opening.height
 }
