@@ -45,7 +45,8 @@ impl Rule for BayCutOff {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        let shut: Vec<&BayFlow> = context.flow().bays.iter().filter(|flow| !is_open(flow) && !bays::told_elsewhere(context, flow)).collect();
+        let shut: Vec<&BayFlow> =
+            context.flow().bays.iter().filter(|flow| !is_open(flow) && !bays::told_elsewhere(context, flow)).collect();
         if shut.is_empty() {
             return;
         }

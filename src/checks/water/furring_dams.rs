@@ -92,7 +92,9 @@ fn places(context: &CheckContext<'_>, assembly: &Assembly) -> Vec<String> {
 /// that drains
 fn has_counter(gap: &Gap, furring: &Furring) -> bool {
     let behind = gap.furring.iter().skip_while(|one| one.origin != furring.origin).skip(1);
-    furring.counter.is_some() || gap.mat.is_some() || behind.into_iter().any(|one| one.direction == Some(Direction::Vertical))
+    furring.counter.is_some()
+        || gap.mat.is_some()
+        || behind.into_iter().any(|one| one.direction == Some(Direction::Vertical))
 }
 
 fn judge(
