@@ -1,11 +1,13 @@
 //! What leaves the compiler: drawings, tables, reports and findings. Nothing here decides anything.
 
+mod callout;
 pub mod drawing;
 pub mod elevation;
 pub mod findings;
 pub mod footer;
 mod index;
 pub mod titles;
+pub mod wall_section;
 
 pub use footer::footer_line;
 
@@ -40,7 +42,7 @@ pub trait Emitter: Sync {
 }
 
 /// Every emitter, in the order in which outputs are listed. The page that links them all comes after these.
-pub static EMITTERS: &[&dyn Emitter] = &[&elevation::Elevations, &findings::Findings];
+pub static EMITTERS: &[&dyn Emitter] = &[&elevation::Elevations, &wall_section::WallSections, &findings::Findings];
 
 /// The word that asks for the page that links everything.
 pub const INDEX: &str = "index";

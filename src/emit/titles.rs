@@ -13,6 +13,7 @@ pub fn block(checked: &Checked, title: &str) -> TitleBlock {
         subtitle: subtitle.clone(),
         footer: footer_line(checked),
         revision: (!project.revision.is_empty()).then(|| project.revision.clone()),
+        date: checked.today.map(|today| today.to_string()),
         lead: project.units,
         ..TitleBlock::default()
     }

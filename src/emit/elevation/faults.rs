@@ -4,6 +4,7 @@ use super::canvas::{Canvas, compass};
 use crate::checks::Settled;
 use crate::diagnose::Severity;
 use crate::emit::drawing::{Dash, Item, Paper, Point, Rect, Sheet, Stroke, Text, at, item, marks, notes, text};
+use crate::emit::findings::text::hold_point;
 use crate::emit::titles;
 use crate::model::FaceId;
 use crate::session::Checked;
@@ -216,9 +217,9 @@ fn entry(checked: &Checked, fault: &Fault<'_>, width: f64) -> Entry {
     if let Some(fix) = finding.help.first() {
         say(&format!("do: {}", fix.replace('`', "")), false);
     }
-    let before = if finding.before.is_empty() { String::new() } else { format!("before {} · ", finding.before) };
+    let before = hold_point(finding.before);
     let place = if finding.place.is_empty() { &finding.subject } else { &finding.place };
-    say(&format!("{before}{} {} · {place}", finding.grade.word(), finding.grade.phrase()), false);
+    say(&format!("{} {}{before} · {place}", finding.grade.word(), finding.grade.phrase()), false);
     if let Some(accept) = fault.settled.accepted.and_then(|index| checked.model.accepts.get(index)) {
         say(&format!("accepted by {}: {}", accept.by, accept.why), false);
     }

@@ -1,7 +1,6 @@
 //! The elevation of a face, true to scale: the wall as it will be seen, measured both ways in both units, with the
 //! faults chalked where they are; and a second sheet with its furring.
 
-mod callout;
 mod canvas;
 mod faults;
 mod figures;

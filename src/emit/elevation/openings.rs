@@ -1,7 +1,7 @@
 //! Windows, doors and other openings with their trims, name and size.
 
-use super::callout;
 use super::canvas::Canvas;
+use crate::emit::callout;
 use crate::emit::drawing::{Anchor, Candidate, Fill, Item, Rect, Stroke, Text, item, text};
 use crate::geometry::Bounds;
 use crate::model::Opening;

@@ -1,8 +1,8 @@
 //! What stands on the wall besides openings: floor lines, roofs, decks, rows of slots, trims, blocks, services.
 
-use super::callout::{callout, tag};
 use super::canvas::Canvas;
 use super::figures::both;
+use crate::emit::callout::{callout, tag};
 use crate::emit::drawing::{Dash, Fill, Hatch, Item, Point, Rect, Stroke, at};
 use crate::geometry::{Bounds, Segment};
 use crate::model::{Service, Where};

@@ -1,6 +1,6 @@
 //! Words tied to a thing on the wall: beside it where there is room, or at the end of a leader, never broken in a length.
 
-use crate::emit::drawing::{Anchor, Candidate, Fill, Ink, Item, Labels, Point, Rect, Stroke, Text, at, item};
+use super::drawing::{Anchor, Candidate, Fill, Ink, Item, Labels, Point, Rect, Stroke, Text, at, item};
 
 /// From one line to the next, mm.
 const STEP: f64 = item::SMALL * 1.45;
