@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::canvas::{Canvas, compass};
 use crate::emit::drawing::{Along, Anchor, Candidate, Chain, Dash, Fill, Ink, Item, Stroke, Text, at, item, text};
+use crate::layout;
 use crate::model::{Corner, Edge};
 use crate::units::{Length, display};
 
@@ -145,10 +146,8 @@ fn level_names(canvas: &Canvas<'_>) -> BTreeMap<std::cmp::Reverse<Length>, Vec<S
     face.floor_lines.iter().for_each(|line| add(line.height, &line.name));
     face.vents.iter().for_each(|vent| add(vent.height, &vent.name));
     face.decks.iter().for_each(|deck| add(deck.height, &deck.name));
-    for ground in &face.ground {
-        if let Some(height) = super::wall::ground_height(ground, canvas.bounds.right) {
-            add(height, "ground");
-        }
+    if let Some(height) = layout::ground::height(&layout::ground::ground_line(face), canvas.bounds.right) {
+        add(height, "ground");
     }
     for area in &face.areas {
         if let Some(height) = area.below {

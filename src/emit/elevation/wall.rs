@@ -2,8 +2,9 @@
 
 use super::canvas::{Canvas, GROUND_MARGIN};
 use crate::emit::drawing::{Anchor, Candidate, Dash, Fill, Hatch, Item, Point, Stroke, Text, at, item};
-use crate::geometry::Region;
-use crate::model::{Ground, Layer, LayerKind, Planned, Where};
+use crate::geometry::{self as wall, Region};
+use crate::layout;
+use crate::model::{Layer, LayerKind, Planned, Where};
 use crate::plan::AreaPlan;
 use crate::units::{Length, display};
 
@@ -12,55 +13,37 @@ const MOST_LINES: usize = 2000;
 
 /// Earth below the ground line, and what will raise it.
 pub(super) fn ground(canvas: &mut Canvas<'_>) -> Vec<Item> {
-    let mut items = Vec::new();
     let face = canvas.face;
-    for ground in &face.ground {
-        let line = ground_line(canvas, ground);
-        let (Some(first), Some(last)) = (line.first().copied(), line.last().copied()) else { continue };
-        let mut earth = line.clone();
-        earth.extend([at(last.x, canvas.foot), at(first.x, canvas.foot)]);
-        items.push(Item::polygon(earth, None, Fill::Hatch(Hatch::Earth)));
-        items.push(Item::polyline(line, Stroke::MEDIUM));
-        for planned in &ground.planned {
-            items.push(planned_line(canvas, ground, planned));
-        }
-        if let Some(surface) = ground.surface {
-            let text = Text::new(at(first.x + 1.5, canvas.foot - 1.5), surface).plate();
-            items.push(text.into());
-        }
+    let measured = layout::ground::ground_line(face);
+    let line = ground_line(canvas, &measured);
+    let (Some(first), Some(last)) = (line.first().copied(), line.last().copied()) else { return Vec::new() };
+    let mut earth = line.clone();
+    earth.extend([at(last.x, canvas.foot), at(first.x, canvas.foot)]);
+    let mut items = vec![Item::polygon(earth, None, Fill::Hatch(Hatch::Earth)), Item::polyline(line, Stroke::MEDIUM)];
+    for planned in face.ground.iter().flat_map(|ground| &ground.planned) {
+        items.push(planned_line(canvas, &measured, planned));
+    }
+    if let Some(surface) = face.ground.iter().find_map(|ground| ground.surface) {
+        items.push(Text::new(at(first.x + 1.5, canvas.foot - 1.5), surface).plate().into());
     }
     vec![Item::group("ground", items)]
 }
 
 /// The line of the ground on paper from a little left of the wall to a little right of it.
-fn ground_line(canvas: &Canvas<'_>, ground: &Ground) -> Vec<Point> {
+fn ground_line(canvas: &Canvas<'_>, measured: &[wall::Point]) -> Vec<Point> {
     let (left, right) = (canvas.view.x(canvas.bounds.left), canvas.view.x(canvas.bounds.right));
-    let mut points: Vec<Point> = ground.points.iter().map(|point| canvas.point(*point)).collect();
-    points.retain(|point| (left - GROUND_MARGIN..=right + GROUND_MARGIN).contains(&point.x));
-    let end = |x: Length, by: f64| ground_height(ground, x).map(|y| at(canvas.view.x(x) + by, canvas.view.y(y)));
-    if let Some(start) = end(canvas.bounds.left, -GROUND_MARGIN) {
-        points.insert(0, start);
-    }
+    let mut points: Vec<Point> = measured.iter().map(|point| canvas.point(*point)).collect();
+    points.retain(|point| (left..=right).contains(&point.x));
+    let end =
+        |x: Length, by: f64| layout::ground::height(measured, x).map(|y| at(canvas.view.x(x) + by, canvas.view.y(y)));
+    points.extend(end(canvas.bounds.left, -GROUND_MARGIN));
     points.extend(end(canvas.bounds.right, GROUND_MARGIN));
     points.sort_by(|a, b| a.x.total_cmp(&b.x));
     points
 }
 
-/// The height of the ground at a place: straight between the measured places, level beyond them.
-pub(super) fn ground_height(ground: &Ground, x: Length) -> Option<Length> {
-    let (first, last) = (ground.points.first()?, ground.points.last()?);
-    if x <= first.x {
-        return Some(first.y);
-    }
-    let pair = ground.points.windows(2).find_map(|pair| match pair {
-        [a, b] if (a.x..=b.x).contains(&x) => crate::geometry::Segment::new(*a, *b).y_at(x),
-        _ => None,
-    });
-    Some(pair.unwrap_or(last.y))
-}
-
 /// What will raise the ground: a broken line at its future height.
-fn planned_line(canvas: &mut Canvas<'_>, ground: &Ground, planned: &Planned) -> Item {
+fn planned_line(canvas: &mut Canvas<'_>, measured: &[wall::Point], planned: &Planned) -> Item {
     let bounds = canvas.bounds;
     let place = |place: Option<Where>, end: Length| match place {
         None => end,
@@ -70,10 +53,10 @@ fn planned_line(canvas: &mut Canvas<'_>, ground: &Ground, planned: &Planned) -> 
         Some(Where::At(x)) => x,
     };
     let (from, to) = (place(planned.from, bounds.left), place(planned.to, bounds.right));
-    let inner = ground.points.iter().map(|point| point.x).filter(|x| (from..to).contains(x));
+    let inner = measured.iter().map(|point| point.x).filter(|x| (from..to).contains(x));
     let mut places: Vec<Length> = [from, to].into_iter().chain(inner).collect();
     places.sort();
-    let raised = |x: &Length| ground_height(ground, *x).map(|y| canvas.view.point(*x, y + planned.depth));
+    let raised = |x: &Length| layout::ground::height(measured, *x).map(|y| canvas.view.point(*x, y + planned.depth));
     let line: Vec<Point> = places.iter().filter_map(raised).collect();
     let words = format!("planned {} {}", planned.what, display::both(planned.depth, canvas.lead));
     let (start, end) = (line.first().copied().unwrap_or_default(), line.last().copied().unwrap_or_default());

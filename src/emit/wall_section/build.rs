@@ -1,7 +1,6 @@
 //! The layers of an assembly as slabs between two depths from the outside, with their hatches and their words.
 
 use crate::emit::drawing::Hatch;
-use crate::layout::stack;
 use crate::model::{Assembly, Fasten, Frame, Furring, Gap, Layer, LayerKind, Model, Openness, Stuff};
 use crate::units::{Length, System, display};
 
@@ -41,9 +40,9 @@ pub(super) fn slabs<'m>(model: &Model, assembly: &'m Assembly) -> Vec<Slab<'m>> 
     let mut depth = Length::ZERO;
     let mut slabs = Vec::new();
     for layer in &assembly.layers {
-        let thickness = stack::thickness(model, layer);
+        let thickness = model.thickness_of(layer);
         let to = Length(depth.0.saturating_add(thickness.unwrap_or(Length::ZERO).0.max(0)));
-        let is_sheet = stack::is_sheet(model, layer);
+        let is_sheet = model.is_membrane(&layer.stuff);
         slabs.push(Slab { layer, from: depth, to, is_sheet, unknown: thickness.is_none() });
         depth = to;
     }
@@ -164,7 +163,7 @@ pub(super) fn shanks<'m>(model: &'m Model, slabs: &[Slab<'m>]) -> Vec<Shank<'m>>
         for (fasten, of, from) in all {
             let length = fasten.length.or_else(|| model.product(fasten.product)?.lengths.first().copied());
             let Some(length) = length else { continue };
-            let into = fasten.into.and_then(|into| face_of(model, slabs, into));
+            let into = fasten.into.and_then(|into| face_of(slabs, into));
             let to = Length(from.0.saturating_add(length.0.max(0)));
             if !found.iter().any(|known: &Shank<'_>| known.from == from && known.to == to && known.of == of) {
                 found.push(Shank { fasten, of, from, to, into });
@@ -175,17 +174,12 @@ pub(super) fn shanks<'m>(model: &'m Model, slabs: &[Slab<'m>]) -> Vec<Shank<'m>>
 }
 
 /// The outer face of what a fastener says it holds in.
-fn face_of(model: &Model, slabs: &[Slab<'_>], into: &str) -> Option<Length> {
+fn face_of(slabs: &[Slab<'_>], into: &str) -> Option<Length> {
     match into {
         "furring" => slabs.iter().find_map(|slab| strips(slab).first().map(|strip| strip.from)),
         "sheathing" => {
             let inner = slabs.iter().position(|slab| slab.frame().is_some())?;
-            slabs
-                .iter()
-                .take(inner)
-                .rev()
-                .find(|slab| !slab.is_sheet && !stack::is_sheet(model, slab.layer))
-                .map(|slab| slab.from)
+            slabs.iter().take(inner).rev().find(|slab| !slab.is_sheet).map(|slab| slab.from)
         }
         _ => slabs.iter().find(|slab| slab.frame().is_some()).map(|slab| slab.from),
     }

@@ -182,8 +182,7 @@ fn captions(frame: &Frame<'_>, labels: &mut Labels) -> Vec<Item> {
 /// The depth of the outer face of the sheathing, or of the framing where there is none.
 pub(super) fn inboard_limit(frame: &Frame<'_>) -> Option<Length> {
     let model = &frame.checked.model;
-    let layer = crate::layout::stack::sheathing(model, frame.assembly)
-        .or_else(|| crate::layout::stack::frame(frame.assembly))?;
+    let layer = model.sheathing(frame.assembly).or_else(|| frame.assembly.frame().map(|(index, _)| index))?;
     frame.slabs.get(layer).map(|slab| slab.from)
 }
 

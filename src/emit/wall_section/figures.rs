@@ -4,7 +4,6 @@ use super::Frame;
 use super::build;
 use super::cuts::{inboard_limit, shanks, under};
 use crate::emit::drawing::{Along, Anchor, Chain, Fill, Ink, Item, Labels, Stroke, Text, at, item, text};
-use crate::layout::stack;
 use crate::model::Direction;
 use crate::units::{Length, display};
 
@@ -54,8 +53,7 @@ fn thicknesses(frame: &Frame<'_>, labels: &mut Labels) -> Vec<Item> {
     items.push(Chain::new(Along::Across, &totals, line, below + 2.0).lead(frame.lead).draw(&view, labels));
     if let Some(limit) = limit {
         let x = (cut.x + frame.x(cut.x, limit)) / 2.0;
-        let what =
-            if stack::sheathing(&frame.checked.model, frame.assembly).is_some() { "sheathing" } else { "framing" };
+        let what = if frame.checked.model.sheathing(frame.assembly).is_some() { "sheathing" } else { "framing" };
         items.push(under(x, line + 7.6, format!("outboard of the {what}")));
     }
     items
