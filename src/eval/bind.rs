@@ -26,13 +26,14 @@ impl<'p> Evaluator<'p> {
     ) -> Option<Bound> {
         let row = schema::find("file", &statement.keyword.text)?;
         let node = Node { statement, scope: scope.clone(), children: nodes };
-        Some(self.bind(row, node, 0))
+        Some(self.bind(row, node, row, 0))
     }
 
-    fn bind(&mut self, row: &'static Row, node: Node<'p>, depth: usize) -> Bound {
+    fn bind(&mut self, row: &'static Row, node: Node<'p>, owner: &'static Row, depth: usize) -> Bound {
         let statement = node.statement;
         let mut matcher = Matcher {
             row,
+            owner,
             items: &statement.arguments,
             at: 0,
             scope: &node.scope,
@@ -63,6 +64,7 @@ impl<'p> Evaluator<'p> {
         broken: &mut bool,
     ) -> Vec<Bound> {
         let mut bound: Vec<Bound> = Vec::new();
+        let merged = nodes.iter().any(|node| &*node.statement.keyword.text == "like");
         for node in siblings(row, nodes) {
             let keyword = &node.statement.keyword;
             let Some(found) = schema::find(row.body, &keyword.text) else {
@@ -84,7 +86,11 @@ impl<'p> Evaluator<'p> {
                 self.problem(problems::clause_twice(node.statement.head_span(), first, found.word));
                 continue;
             }
-            bound.push(self.bind(found, node, depth + 1));
+            if matches!(found.word, "without" | "after") && !merged {
+                self.problem(problems::needs_like(node.statement.head_span(), found.word, row.word));
+                continue;
+            }
+            bound.push(self.bind(found, node, row, depth + 1));
         }
         bound
     }
@@ -107,6 +113,8 @@ fn siblings<'p>(row: &'static Row, nodes: Vec<Node<'p>>) -> Vec<Node<'p>> {
 
 struct Matcher<'p, 's> {
     row: &'static Row,
+    /// The statement it is a clause of; a declaration is its own.
+    owner: &'static Row,
     items: &'p [Item],
     at: usize,
     scope: &'s Scope,
@@ -124,7 +132,7 @@ impl<'p> Matcher<'p, '_> {
         {
             let rest = self.items.last().map_or(item.span, |last| item.span.to(last.span));
             let text = evaluator.project.files.slice(rest).to_owned();
-            evaluator.problem(problems::left_over(rest, self.row, &text));
+            evaluator.problem(problems::left_over(item, rest, self.row, &text));
             self.broken = true;
         }
     }
@@ -223,7 +231,13 @@ impl<'p> Matcher<'p, '_> {
     fn slot(&mut self, evaluator: &mut Evaluator<'p>, kind: &'static SlotKind) -> Value {
         let Some(item) = self.items.get(self.at) else { return Value::Broken };
         self.at += 1;
+        if item.word().and_then(|word| self.scope.parameters.get(&word.text)) == Some(&Value::Broken) {
+            return Value::Broken;
+        }
         match kind {
+            SlotKind::Reference(_) if self.row.word == "like" => {
+                evaluator.reference(item, &[self.owner.word], self.scope).map_or(Value::Broken, Value::Instance)
+            }
             SlotKind::Choices(words) => {
                 let found = self
                     .list(item)
@@ -271,7 +285,7 @@ impl<'p> Matcher<'p, '_> {
 impl<'p> Evaluator<'p> {
     fn choice(&mut self, item: &Item, words: &[&'static str], row: &Row) -> Option<&'static str> {
         let text = item.word().map(|word| &*word.text).unwrap_or_default();
-        let found = words.iter().copied().find(|word| *word == text);
+        let found = words.iter().copied().find(|word| *word == text || *word == schema::respell(text));
         if found.is_none() {
             let written = self.project.files.slice(item.span).to_owned();
             self.problem(problems::wrong_kind(item.span, &written, row, &SlotKind::Choice(words.to_vec())));
@@ -352,9 +366,12 @@ impl<'p> Evaluator<'p> {
                     .collect::<Option<Vec<_>>>();
                 numbers.map_or(Value::Broken, Value::Numbers)
             }
-            (SlotKind::Size, ItemKind::Size(parts)) => self.lengths(parts.iter(), scope),
+            (SlotKind::Size, ItemKind::Size(parts)) => {
+                let sizes = self.lengths(parts.iter(), scope);
+                self.some_size(sizes, item, row)
+            }
             (SlotKind::Size, _) => match self.length_or_sizes(item, scope) {
-                Some(value) => value,
+                Some(value) => self.some_size(value, item, row),
                 None => Value::Broken,
             },
             (SlotKind::Range, ItemKind::Range(low, high)) => match self.range(low, high, item.span, scope) {
@@ -402,6 +419,16 @@ impl<'p> Evaluator<'p> {
             return Some(Value::Lengths(lengths));
         }
         self.length(item, scope).map(|length| Value::Lengths(vec![length]))
+    }
+
+    /// A size of 0 or less is no size of anything.
+    fn some_size(&mut self, value: Value, item: &Item, row: &Row) -> Value {
+        if matches!(&value, Value::Lengths(lengths) if lengths.iter().any(|length| *length <= units::Length::ZERO)) {
+            let written = self.project.files.slice(item.span).to_owned();
+            self.problem(problems::no_size(item.span, &written, row));
+            return Value::Broken;
+        }
+        value
     }
 
     fn wrong(&mut self, item: &Item, row: &Row, kind: &SlotKind) -> Value {
@@ -476,11 +503,14 @@ fn dimension(name: &str) -> Dimension {
 /// Whether an item has the look of a slot's kind; its value may still be refused.
 fn fits(kind: &SlotKind, item: &Item, scope: &Scope) -> bool {
     let parameter = item.word().and_then(|word| scope.parameters.get(&word.text));
+    if parameter == Some(&Value::Broken) {
+        return true;
+    }
     let numeric = match &item.kind {
         ItemKind::Quantity(_) | ItemKind::FeetInches(..) | ItemKind::Pitch(..) | ItemKind::Sum(..) => true,
         ItemKind::Tuple(entries) => entries.len() == 1,
         ItemKind::Path(_) => {
-            matches!(parameter, Some(Value::Number(_) | Value::Range(..) | Value::Lengths(_) | Value::Broken))
+            matches!(parameter, Some(Value::Number(_) | Value::Range(..) | Value::Lengths(_)))
         }
         _ => false,
     };
@@ -492,7 +522,7 @@ fn fits(kind: &SlotKind, item: &Item, scope: &Scope) -> bool {
             named && matches!(&item.kind, ItemKind::Path(path) | ItemKind::Call(path, _) if path.len() == 1)
         }
         SlotKind::Choice(words) | SlotKind::Choices(words) => {
-            item.word().is_some_and(|word| words.contains(&&*word.text))
+            item.word().is_some_and(|word| words.contains(&&*word.text) || words.contains(&schema::respell(&word.text)))
         }
         SlotKind::Reference(_) | SlotKind::References(_) => named && !numeric,
         SlotKind::Path | SlotKind::Paths => named && matches!(item.kind, ItemKind::Path(_)),
@@ -529,7 +559,7 @@ fn is_small(word: &str) -> bool {
 }
 
 fn is_word(item: &Item, wanted: &str) -> bool {
-    item.word().is_some_and(|word| &*word.text == wanted)
+    item.word().is_some_and(|word| &*word.text == wanted || schema::respell(&word.text) == wanted)
 }
 
 /// The place just behind the last argument, where something is missing.

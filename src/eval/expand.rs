@@ -1,16 +1,19 @@
 //! Parameters and `like`: which statements a declaration has once it has taken another's and changed them.
 
-use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::{Arc, OnceLock};
 
 use super::{Arguments, Evaluator, Scope, Value, problems};
 use crate::resolve::{DeclarationId, Lookup, resolve_path};
 use crate::schema;
 use crate::source::Span;
 use crate::syntax::{Entry, ItemKind, Statement, Word};
+use crate::units;
 
 /// Declarations `like` one another deeper than this are a mistake.
 const DEEPEST_LIKE: usize = 32;
+/// Declarations that take parameters.
+const TAKE_PARAMETERS: [&str; 4] = ["assembly", "detail", "product", "material"];
 
 /// A statement with the scope its words are read in. Under `like` the clauses of one statement come from several scopes.
 #[derive(Clone)]
@@ -34,8 +37,9 @@ impl<'p> Node<'p> {
         }
     }
 
+    /// The keyword, in the schema's spelling.
     fn keyword(&self) -> &str {
-        &self.statement.keyword.text
+        schema::canonical(&self.statement.keyword.text)
     }
 }
 
@@ -70,19 +74,77 @@ impl<'p> Evaluator<'p> {
         let known: Vec<&str> =
             parameters(project.statement(id)).iter().filter_map(parameter_name).map(|word| &*word.text).collect();
         let mut given = BTreeMap::new();
+        let mut places: BTreeMap<&str, Span> = BTreeMap::new();
         for entry in entries {
             match &entry.name {
                 None => self.problem(problems::unnamed_argument(entry.value.span, owner)),
                 Some(name) if !known.contains(&&*name.text) => {
                     self.problem(problems::unknown_parameter(name, owner, known.iter().copied()));
                 }
-                Some(name) => {
-                    let value = self.value(&entry.value, scope);
-                    given.insert(name.text.clone(), value);
-                }
+                Some(name) => match places.insert(&name.text, name.span) {
+                    Some(first) => self.problem(problems::argument_twice(name, first)),
+                    None => {
+                        let value = self.value(&entry.value, scope);
+                        let value = self.like_its_default(id, name, value, entry.value.span);
+                        given.insert(name.text.clone(), value);
+                    }
+                },
             }
         }
         Arc::new(given)
+    }
+
+    /// A number given for a parameter must be of the dimension of its default, and is refused where it is given.
+    fn like_its_default(&mut self, id: DeclarationId, name: &Word, value: Value, at: Span) -> Value {
+        let project = self.project;
+        let default = parameters(project.statement(id))
+            .iter()
+            .find(|entry| entry.name.as_ref().is_some_and(|own| own.text == name.text));
+        let Value::Number(given) = value else { return value };
+        let wanted = match default.map(|entry| &entry.value.kind) {
+            Some(ItemKind::Quantity(literal)) => units::evaluate(literal).ok(),
+            Some(ItemKind::FeetInches(feet, inches)) => units::feet_inches(feet, inches).ok(),
+            _ => None,
+        };
+        match wanted {
+            Some(wanted) if given.in_dimension(wanted.dimension()).is_none() => {
+                let written = project.files.slice(at).to_owned();
+                let problem = units::mismatch(&written, given, wanted.dimension()).at(at, at);
+                self.problem(match default {
+                    Some(entry) => problem.also(entry.value.span, format!("the default of `{}`", name.text)),
+                    None => problem,
+                });
+                Value::Broken
+            }
+            _ => value,
+        }
+    }
+
+    /// What can be wrong with the parameters of a declaration, used or not.
+    pub(super) fn parameters_make_sense(&mut self) {
+        let project = self.project;
+        for declaration in &project.declarations {
+            let Some(module) = project.module(declaration.module) else { continue };
+            let statement = module.tree.statements.get(declaration.statement);
+            let mut first: BTreeMap<&str, Span> = BTreeMap::new();
+            for word in parameters(statement).iter().filter_map(parameter_name) {
+                if !TAKE_PARAMETERS.contains(&declaration.kind) {
+                    self.problem(problems::takes_no_parameters(word.span, declaration.kind));
+                    break;
+                }
+                if let Some(first) = first.insert(&word.text, word.span) {
+                    self.problem(problems::argument_twice(word, first));
+                }
+            }
+        }
+    }
+
+    /// Whether a declaration has parameters without a default, and unset values for these.
+    pub(super) fn without_defaults(&self, id: DeclarationId) -> (bool, Arguments) {
+        let wanting = parameters(self.project.statement(id)).iter().filter(|entry| entry.name.is_none());
+        let unset: BTreeMap<Box<str>, Value> =
+            wanting.filter_map(|entry| Some((entry.value.word()?.text.clone(), Value::Broken))).collect();
+        (!unset.is_empty(), Arc::new(unset))
     }
 
     /// The clauses of a declaration after `like`, `without` and `after` have been followed.
@@ -102,9 +164,9 @@ impl<'p> Evaluator<'p> {
             _ => return own,
         };
         let Lookup::Found(base) = resolve_path(self.project, scope.module, path) else { return own };
-        if base == id || depth > DEEPEST_LIKE {
-            let kind = self.project.declaration(id).map_or("", |declaration| declaration.kind);
-            self.problem(problems::uses_itself(item.span, kind, &crate::eval::expand::written(path)));
+        let kind_of = |id| self.project.declaration(id).map_or("", |declaration| declaration.kind);
+        // What is like itself, or like a thing of another kind, is reported where the reference is read.
+        if base == id || depth > DEEPEST_LIKE || kind_of(base) != kind_of(id) {
             return own;
         }
         let Some(base_statement) = self.project.statement(base) else { return own };
@@ -130,7 +192,7 @@ impl<'p> Evaluator<'p> {
     fn remove(&mut self, base: &mut Vec<Node<'p>>, node: &Node<'p>) {
         let Some(name) = node.name() else { return };
         let before = base.len();
-        base.retain(|other| other.name().as_deref() != Some(&*name) && other.keyword() != name);
+        base.retain(|other| other.name().as_deref() != Some(&*name) && other.keyword() != schema::canonical(&name));
         if base.len() == before {
             self.problem(problems::nothing_to_remove(node.statement.head_span(), &name));
         }
@@ -171,7 +233,9 @@ impl<'p> Evaluator<'p> {
 
 /// Whether a keyword may stand more than once where it stands.
 fn may_repeat(keyword: &str) -> bool {
-    schema::rows().any(|row| row.word == keyword && row.many)
+    static REPEATED: OnceLock<BTreeSet<&'static str>> = OnceLock::new();
+    let repeated = REPEATED.get_or_init(|| schema::rows().filter(|row| row.many).map(|row| row.word).collect());
+    repeated.contains(keyword)
 }
 
 /// The parameters of a declaration: entries behind its name.

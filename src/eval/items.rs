@@ -3,6 +3,7 @@
 use super::expand::written;
 use super::{Date, Evaluator, InstanceId, Reference, Scope, Value, problems};
 use crate::diagnose::Diagnostic;
+use crate::schema;
 use crate::resolve::{DeclarationId, Lookup, resolve_path};
 use crate::source::Span;
 use crate::syntax::{Entry, Item, ItemKind, Literal, Operator, Word};
@@ -59,7 +60,10 @@ impl<'p> Evaluator<'p> {
 
     fn no_number(&mut self, item: &Item) -> Option<Number> {
         let written = self.project.files.slice(item.span).to_owned();
-        self.problem(Diagnostic::error("text.wrong_kind", item.span, format!("`{written}` is no number")));
+        self.problem(
+            Diagnostic::error("text.wrong_kind", item.span, format!("`{written}` is not a number, one is wanted here"))
+                .help("write a number with its unit, such as `19mm`, or a parameter that is one"),
+        );
         None
     }
 
@@ -84,6 +88,7 @@ impl<'p> Evaluator<'p> {
     }
 
     pub(super) fn range(&mut self, low: &'p Item, high: &'p Item, span: Span, scope: &Scope) -> Value {
+        let high_item = high;
         let unit = borrowed_unit(low, high);
         let low_number = match &unit {
             Some(literal) => match units::evaluate(literal) {
@@ -97,8 +102,8 @@ impl<'p> Evaluator<'p> {
         };
         let (Some(low), Some(high)) = (low_number, self.number(high, scope)) else { return Value::Broken };
         if low.dimension() != high.dimension() {
-            let written = self.project.files.slice(span).to_owned();
-            self.problem(units::mismatch(&written, high, low.dimension()).at(span, span));
+            let written = self.project.files.slice(high_item.span).to_owned();
+            self.problem(units::mismatch(&written, high, low.dimension()).at(high_item.span, high_item.span));
             return Value::Broken;
         }
         if low.si() > high.si() {
@@ -176,13 +181,29 @@ impl<'p> Evaluator<'p> {
                 self.problem(problems::a_file(span, &written(path)));
                 None
             }
+            // A part of the library that does not exist was reported when the files were read.
+            Lookup::Unknown(1, _) if path.len() > 1 && path.first().is_some_and(|first| &*first.text == "std") => None,
             Lookup::Unknown(at, mut known) => {
+                if let Some(id) = self.respelt(path, scope) {
+                    self.done.references.push(Reference { span, declaration: id });
+                    return Some(id);
+                }
                 known.extend(scope.parameters.keys().map(|name| name.to_string()));
                 if let Some(word) = path.get(at).or(path.last()) {
                     self.problem(problems::unknown_name(word, &known));
                 }
                 None
             }
+        }
+    }
+
+    /// `aluminum` where only `aluminium` is declared: the spelling of another region.
+    fn respelt(&self, path: &[Word], scope: &Scope) -> Option<DeclarationId> {
+        let own: Vec<Word> =
+            path.iter().map(|word| Word { text: schema::respell(&word.text).into(), span: word.span }).collect();
+        match resolve_path(self.project, scope.module, &own) {
+            Lookup::Found(id) => Some(id),
+            Lookup::Module(_) | Lookup::Unknown(..) => None,
         }
     }
 

@@ -26,6 +26,11 @@ pub struct Reference {
     pub declaration: DeclarationId,
 }
 
+/// Declarations made from one another deeper than this are refused; no wall is, and a stack has an end.
+const DEEPEST: usize = 40;
+/// No project makes more of its declarations than this, counted once for each set of arguments.
+const MOST: usize = 20_000;
+
 /// All declarations of a project with their values.
 #[derive(Debug, Default)]
 pub struct Evaluated {
@@ -52,12 +57,14 @@ impl Evaluated {
 pub fn evaluate(project: &Project) -> Evaluated {
     let mut evaluator =
         Evaluator { project, done: Evaluated::default(), known: BTreeMap::new(), open: BTreeSet::new() };
+    evaluator.parameters_make_sense();
     for (at, declaration) in project.declarations.iter().enumerate() {
         if project.module(declaration.module).is_some_and(|module| !module.is_std) {
             let id = DeclarationId(at as u32);
-            if let Some(instance) = evaluator.instance(id, Arguments::default(), declaration.name_span) {
-                evaluator.done.own.push(instance);
-            }
+            let (wanting, unset) = evaluator.without_defaults(id);
+            let instance = evaluator.instance(id, unset, declaration.name_span);
+            evaluator.done.own.extend(instance.filter(|_| !wanting));
+
         }
     }
     evaluator.done.fallback_limits = project
@@ -104,6 +111,11 @@ impl<'p> Evaluator<'p> {
         let statement = self.project.statement(id)?;
         if !self.open.insert(key.clone()) {
             self.problem(problems::uses_itself(from, declaration.kind, &declaration.name));
+            return None;
+        }
+        if self.open.len() > DEEPEST || self.done.instances.len() >= MOST {
+            self.open.remove(&key);
+            self.problem(problems::too_deep(from, declaration.kind, &declaration.name));
             return None;
         }
         let scope = self.scope_of(id, &arguments, from);

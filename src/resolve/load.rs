@@ -56,8 +56,9 @@ impl Loader<'_> {
         match self.world.read(path) {
             Ok(text) => Some(self.module(path, text, false)),
             Err(error) => {
+                let others = self.world.list();
                 let span = from.unwrap_or_else(|| Span::new(self.project.files.add(path, Arc::from("")), 0, 0));
-                self.project.problems.push(problems::unreadable(span, path, &error));
+                self.project.problems.push(problems::unreadable(span, path, &error, &others));
                 None
             }
         }
@@ -114,11 +115,18 @@ impl Loader<'_> {
         match row.word {
             "use" => self.import(module, statement),
             "wythe" => {
+                self.declare_edition(module, at, statement);
                 let version = statement.all("version").next().and_then(|clause| whole(clause.arguments.first()?));
                 self.module_mut(module).version = version;
             }
             _ => self.declare(module, at, row.word, statement),
         }
+    }
+
+    /// The edition is kept with the declarations, so that it is read like one; it has no name.
+    fn declare_edition(&mut self, module: ModuleId, at: usize, statement: &Statement) {
+        let name_span = statement.keyword.span;
+        self.project.declarations.push(Declaration { module, statement: at, kind: "wythe", name: "".into(), name_span });
     }
 
     fn declare(&mut self, module: ModuleId, at: usize, kind: &'static str, statement: &Statement) {
@@ -131,7 +139,8 @@ impl Loader<'_> {
             name: name.map(|word| word.text.clone()).unwrap_or_default(),
             name_span: name.map_or(statement.keyword.span, |word| word.span),
         });
-        let (Some(name), false) = (name, matches!(kind, "accept" | "evidence")) else { return };
+        // Nothing names a project or a site, so they may be called like anything else.
+        let (Some(name), false) = (name, matches!(kind, "accept" | "evidence" | "project" | "site")) else { return };
         let target = self.module_mut(module);
         let problem = match target.names.get(&name.text) {
             Some(&(Binding::Declaration(first), span)) if target.own.get(&name.text) == Some(&first) => {
@@ -198,8 +207,14 @@ impl Loader<'_> {
         let names = &mut self.module_mut(module).names;
         match names.get(&word.text) {
             Some(&(known, _)) if known == binding => {}
-            Some(&(_, span)) => {
-                let problem = problems::declared_twice(word, span);
+            Some(&(known, span)) => {
+                let own = matches!(known, Binding::Declaration(id)
+                    if self.project.declaration(id).is_some_and(|declared| declared.module == module));
+                let problem = if own {
+                    problems::imported_name(&Word { text: word.text.clone(), span }, word.span)
+                } else {
+                    problems::imported_twice(word, span)
+                };
                 self.project.problems.push(problem);
             }
             None => {

@@ -4,11 +4,16 @@ use crate::diagnose::{Diagnostic, did_you_mean};
 use crate::source::{ReadError, Span};
 use crate::syntax::Word;
 
-pub(super) fn unreadable(span: Span, path: &str, error: &ReadError) -> Diagnostic {
+/// A list of names longer than this is no help.
+const NAMES_SHOWN: usize = 40;
+
+pub(super) fn unreadable(span: Span, path: &str, error: &ReadError, others: &[String]) -> Diagnostic {
     match error {
         ReadError::Missing => {
-            Diagnostic::error("use.missing", span, format!("there is no file `{path}` in the project folder"))
-                .help("a file beside this one is named without its ending: `use details` reads `details.wythe`")
+            let mut problem =
+                Diagnostic::error("use.missing", span, format!("there is no file `{path}` in the project folder"));
+            problem.help.extend(did_you_mean(path, others.iter().map(String::as_str)));
+            problem.help("a file beside this one is named without its ending: `use details` reads `details.wythe`")
         }
         ReadError::NotUtf8(at) => {
             Diagnostic::error("file.not_utf8", span, format!("`{path}` is not text: byte {at} is not UTF-8"))
@@ -51,10 +56,21 @@ pub(super) fn imported_name(own: &Word, import: Span) -> Diagnostic {
         .help(format!("rename one of them, for example to `my_{}`", own.text))
 }
 
+pub(super) fn imported_twice(again: &Word, first: Span) -> Diagnostic {
+    Diagnostic::error("name.twice", again.span, format!("`use` brings in two things called `{}`", again.text))
+        .label("again here")
+        .also(first, "first here")
+        .help("bring in the whole file for one of the two, and write it with a dot: `details.eave`")
+}
+
 pub(super) fn not_in_module<'a>(name: &Word, path: &str, known: impl Iterator<Item = &'a str>) -> Diagnostic {
-    let mut problem = Diagnostic::error("name.unknown", name.span, format!("`{path}` has no `{}`", name.text));
-    problem.help.extend(did_you_mean(&name.text, known));
-    problem
+    let known: Vec<&str> = known.collect();
+    let problem = Diagnostic::error("name.unknown", name.span, format!("`{path}` has no `{}`", name.text));
+    match crate::diagnose::nearest(&name.text, known.iter().copied()) {
+        Some(near) => problem.help(format!("did you mean `{near}`?")).fix(format!("write `{near}`"), name.span, near),
+        None if known.len() <= NAMES_SHOWN => problem.help(format!("it has: {}", known.join(", "))),
+        None => problem,
+    }
 }
 
 pub(super) fn outside_declaration(keyword: &Word) -> Diagnostic {

@@ -24,6 +24,12 @@ pub(super) const ROWS: &[Row] = &[
     row("wind", "return", "<period:quantity(time)>", "mean time between winds of that pressure"),
     row("site climate", "driving_rain", "<pressure:quantity(pressure)>", "driving-rain wind pressure").body("sourced"),
     row("site", "snow", "<depth:length>", "usual depth of snow against the wall"),
+    row(
+        "site",
+        "freeze_thaw",
+        "<cycles:word(rare|some|many)>",
+        "how often the outside of the wall freezes and thaws while wet",
+    ),
     row("site", "salt", "<from:word(none|road|sea)>", "where chlorides come from"),
     row("site", "wildfire", "<zone:word(no|yes)>", "whether ember rules apply"),
     row("site", "terrain", "<kind:word(open|rough)>", "how rough the country upwind is"),

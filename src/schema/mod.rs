@@ -92,6 +92,41 @@ pub fn context(name: &str) -> &'static BTreeMap<&'static str, &'static Row> {
     contexts.get(name).unwrap_or(&EMPTY)
 }
 
+/// Spellings of other regions, accepted silently in keywords and in the schema's words: given, then the schema's.
+const SPELLINGS: &[(&str, &str)] = &[
+    ("aluminum", "aluminium"),
+    ("anodized", "anodised"),
+    ("center", "centre"),
+    ("color", "colour"),
+    ("fiber", "fibre"),
+    ("fiber_cement", "fibre_cement"),
+    ("galvanized", "galvanised"),
+    ("gray", "grey"),
+    ("miter", "mitre"),
+    ("square_meter", "square_metre"),
+    ("storey", "story"),
+    ("vapor", "vapour"),
+];
+
+/// A word in the spelling of this table, for choices and for words inside a form.
+pub fn respell(word: &str) -> &str {
+    SPELLINGS.iter().find(|(other, _)| *other == word).map_or(word, |(_, own)| own)
+}
+
+/// A keyword as the table has it: `strapping` is `furring`. One that is unknown, or is itself a row, is given back.
+pub fn canonical(keyword: &str) -> &str {
+    static SYNONYMS: OnceLock<BTreeMap<&'static str, &'static str>> = OnceLock::new();
+    let synonyms = SYNONYMS.get_or_init(|| {
+        let mut known: BTreeMap<&'static str, &'static str> =
+            rows().flat_map(|row| row.also.iter().map(|word| (*word, row.word))).collect();
+        rows().for_each(|row| {
+            known.remove(row.word);
+        });
+        known
+    });
+    synonyms.get(keyword).copied().unwrap_or(keyword)
+}
+
 /// The row for a keyword in a context.
 pub fn find(within: &str, word: &str) -> Option<&'static Row> {
     context(within).get(word).copied()

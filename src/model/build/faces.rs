@@ -1,12 +1,13 @@
 //! Faces with what bounds them: ground, roofs, decks, areas, floors; and buildings.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::layers::any_broken;
 use super::outline::{place_along, point};
 use super::{Builder, problems};
+use crate::diagnose::Diagnostic;
 use crate::eval::Bound;
-use crate::geometry::{Point, Segment};
+use crate::geometry::{Point, REACH, Segment, check_simple};
 use crate::model::{Area, Between, Building, Deck, Face, FloorLine, Ground, Planned, Roof, Where};
 use crate::source::Span;
 use crate::units::Length;
@@ -47,6 +48,11 @@ impl Builder<'_> {
         }
         face.broken |= face.outline.is_none();
         self.judge(&face);
+        if let Some(first) = self.model.faces.iter().find(|other| other.name == face.name && !face.name.is_empty()) {
+            let problem = problems::twice_in_project(face.origin, "face", &face.name, first.origin);
+            self.problem(problem);
+            return;
+        }
         self.model.faces.push(face);
     }
 
@@ -199,16 +205,23 @@ impl Builder<'_> {
         let blocks = face.blocks.iter().map(|block| (block.name.as_str(), block.origin));
         let trims = face.trims.iter().map(|trim| (trim.name.as_str(), trim.origin));
         let edges = face.edges.iter().map(|edge| (edge.name.as_str(), edge.origin));
-        let mut twice = Vec::new();
-        for (name, origin) in edges.chain(areas).chain(openings).chain(services).chain(blocks).chain(trims) {
+        let vents = face.vents.iter().map(|vent| (vent.name.as_str(), vent.origin));
+        let nailers = face.nailers.iter().map(|nailer| (nailer.name.as_str(), nailer.origin));
+        let fire_stops = face.fire_stops.iter().map(|stop| (stop.name.as_str(), stop.origin));
+        let named = edges.chain(areas).chain(openings).chain(services).chain(blocks).chain(trims);
+        let mut twice: BTreeMap<(Span, Span), Diagnostic> = BTreeMap::new();
+        for (name, origin) in named.chain(vents).chain(nailers).chain(fire_stops) {
             match seen.get(name) {
-                Some(&first) => twice.push(problems::twice(origin, "the name", name, first)),
+                // One message for a pair of statements, however often a row repeats them.
+                Some(&first) => {
+                    twice.entry((origin, first)).or_insert_with(|| problems::twice(origin, "the name", name, first));
+                }
                 None => {
                     seen.insert(name, origin);
                 }
             }
         }
-        self.model.problems.extend(twice);
+        self.model.problems.extend(twice.into_values());
     }
 
     fn openings_inside(&mut self, face: &Face) {
@@ -221,10 +234,13 @@ impl Builder<'_> {
                 .map(|opening| (opening.at, opening.at.x + opening.width, opening.at.y + opening.height))
         };
         sorted.sort_by_key(|&at| rectangle(at).map(|(at, ..)| at.x));
+        // One message for a statement, and for a pair of them, however often a row repeats them.
+        let (mut outside, mut overlapping) = (BTreeSet::new(), BTreeSet::new());
         for (order, &at) in sorted.iter().enumerate() {
             let (Some(opening), Some((from, right, top))) = (face.openings.get(at), rectangle(at)) else { continue };
             let shape = crate::geometry::Region::rectangle(from.x, from.y, right, top);
-            if !region.covers(&shape) {
+            if !outside.contains(&opening.origin) && !region.covers(&shape) {
+                outside.insert(opening.origin);
                 self.problem(problems::outside_face(opening.origin, opening.kind, &opening.name, &face.name));
             }
             for &other in sorted.iter().skip(order + 1) {
@@ -234,19 +250,53 @@ impl Builder<'_> {
                 if start.x >= right {
                     break;
                 }
-                if start.y < top && from.y < end {
+                if start.y < top && from.y < end && overlapping.insert((opening.origin, second.origin)) {
                     self.problem(problems::overlap(second.origin, &second.name, &opening.name, opening.origin));
                 }
             }
         }
         for service in &face.services {
-            if ring.place(service.at) == crate::geometry::Place::Outside {
+            let place = ring.place(service.at);
+            if place == crate::geometry::Place::Outside && outside.insert(service.origin) {
                 self.problem(problems::outside_face(service.origin, service.kind, &service.name, &face.name));
             }
         }
         for block in &face.blocks {
-            if ring.place(block.at) == crate::geometry::Place::Outside {
+            let place = ring.place(block.at);
+            if place == crate::geometry::Place::Outside && outside.insert(block.origin) {
                 self.problem(problems::outside_face(block.origin, "block", &block.name, &face.name));
+            }
+        }
+        self.heights_inside(face, ring);
+        self.areas_inside(face, &region);
+    }
+
+    /// What lies at one height, all along the wall.
+    fn heights_inside(&mut self, face: &Face, ring: &crate::geometry::Ring) {
+        let ys = || ring.points().iter().map(|point| point.y);
+        let (Some(low), Some(high)) = (ys().min(), ys().max()) else { return };
+        let floors = face.floor_lines.iter().map(|floor| ("floor line", &floor.name, floor.height, floor.origin));
+        let vents = face.vents.iter().map(|vent| ("vent", &vent.name, vent.height, vent.origin));
+        let stops = face.fire_stops.iter().map(|stop| ("fire stop", &stop.name, stop.at, stop.origin));
+        let wrong: Vec<Diagnostic> = floors
+            .chain(vents)
+            .chain(stops)
+            .filter(|(.., height, _)| *height < low || *height > high)
+            .map(|(what, name, _, origin)| problems::outside_face(origin, what, name, &face.name))
+            .collect();
+        self.model.problems.extend(wrong);
+    }
+
+    /// An area must have some wall in it.
+    fn areas_inside(&mut self, face: &Face, region: &crate::geometry::Region) {
+        for area in &face.areas {
+            let (above, below) = (area.above.unwrap_or(-REACH), area.below.unwrap_or(REACH));
+            if !area.outline.is_empty() && check_simple(&area.outline).is_err() {
+                self.problem(problems::area_outline(area.origin, &area.name));
+            } else if below <= above {
+                self.problem(problems::area_upside_down(area.origin, &area.name));
+            } else if region.clip_y(above, below).is_empty() {
+                self.problem(problems::outside_face(area.origin, "area", &area.name, &face.name));
             }
         }
     }

@@ -25,6 +25,7 @@ impl Builder<'_> {
                 _ => {}
             }
         }
+        self.layers_once(&layers);
         let assembly = Assembly {
             name: instance.name.to_string(),
             label: instance.label.clone(),
@@ -36,6 +37,15 @@ impl Builder<'_> {
         self.model.assemblies.push(assembly);
         self.assemblies.insert(id, made);
         Some(made)
+    }
+
+    fn layers_once(&mut self, layers: &[Layer]) {
+        for (at, layer) in layers.iter().enumerate() {
+            let first = layers.iter().take(at).find(|other| other.name == layer.name && !layer.name.is_empty());
+            if let Some(first) = first {
+                self.problem(problems::layer_twice(layer.origin, &layer.name, first.origin));
+            }
+        }
     }
 
     fn layer(&mut self, bound: &Bound, kind: LayerKind) -> Layer {

@@ -13,8 +13,9 @@ use std::collections::BTreeMap;
 
 use super::{AssemblyId, DetailId, FaceId, MaterialId, Model, ProductId};
 use crate::diagnose::{Diagnostic, settle};
-use crate::eval::{Evaluated, InstanceId};
+use crate::eval::{Bound, Evaluated, InstanceId};
 use crate::resolve::Project;
+use crate::source::Span;
 
 /// Makes the wall of evaluated declarations. Never fails: what is missing or makes no sense is a problem, and the rest is kept.
 pub fn build(project: &Project, evaluated: &Evaluated) -> Model {
@@ -26,6 +27,7 @@ pub fn build(project: &Project, evaluated: &Evaluated) -> Model {
         products: BTreeMap::new(),
         assemblies: BTreeMap::new(),
         details: BTreeMap::new(),
+        project_at: None,
     };
     for &id in &evaluated.own {
         builder.declaration(id);
@@ -41,6 +43,8 @@ struct Builder<'p> {
     products: BTreeMap<InstanceId, ProductId>,
     assemblies: BTreeMap<InstanceId, AssemblyId>,
     details: BTreeMap<InstanceId, DetailId>,
+    /// Where the project says what it is called.
+    project_at: Option<Span>,
 }
 
 impl Builder<'_> {
@@ -51,6 +55,7 @@ impl Builder<'_> {
     fn declaration(&mut self, id: InstanceId) {
         let Some(instance) = self.evaluated.instance(id) else { return };
         match instance.kind {
+            "wythe" => self.edition(&instance.bound),
             "project" => self.project_facts(&instance.bound),
             "site" => self.site(&instance.bound),
             "assembly" => {
@@ -65,6 +70,13 @@ impl Builder<'_> {
             // Materials, products, climates and rule sets come in when something names them; sections and evidence are kept
             // in the text for a later edition.
             _ => {}
+        }
+    }
+
+    /// Only the first edition of the language is there to be read.
+    fn edition(&mut self, bound: &Bound) {
+        if let Some(written) = bound.integer("edition").filter(|edition| *edition != 1) {
+            self.problem(problems::other_edition(bound.span, written));
         }
     }
 

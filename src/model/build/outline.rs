@@ -36,7 +36,8 @@ impl Builder<'_> {
             }
         };
         let Some((start, legs)) = walk else { return (Vec::new(), None) };
-        self.close(start, legs)
+        let whole = face.clause("outline").or(shorthand).unwrap_or(face).span;
+        self.close(start, legs, whole)
     }
 
     fn walk<'b>(&mut self, outline: &'b Bound) -> Option<(Point, Vec<Leg<'b>>)> {
@@ -77,10 +78,17 @@ impl Builder<'_> {
     }
 
     fn rectangle<'b>(&mut self, face: &'b Bound) -> Option<(Point, Vec<Leg<'b>>)> {
-        let base = face.clause("base")?;
-        let top = face.clause("top")?;
+        let (base, top) = (face.clause("base"), face.clause("top"));
+        if !face.broken && (base.is_none() || top.is_none()) {
+            self.problem(problems::half_rectangle(face.span, if base.is_none() { "base" } else { "top" }));
+        }
+        let (base, top) = (base?, top?);
         let (bottom, left, right) = (base.length("height")?, base.length("from")?, base.length("to")?);
         let height = top.length("height")?;
+        if height <= bottom || right <= left {
+            self.problem(problems::flat_rectangle(base.span.to(top.span), height <= bottom));
+            return None;
+        }
         let corner = |x, y| Point { x, y };
         let sides = [
             ("base", corner(right, bottom)),
@@ -98,18 +106,18 @@ impl Builder<'_> {
         Some((start, legs))
     }
 
-    fn close(&mut self, start: Point, legs: Vec<Leg<'_>>) -> (Vec<Edge>, Option<Ring>) {
+    fn close(&mut self, start: Point, legs: Vec<Leg<'_>>, whole: Span) -> (Vec<Edge>, Option<Ring>) {
         let mut points = vec![start];
         points.extend(legs.iter().map(|leg| leg.to));
         points.pop();
         let ring = match check_simple(&points) {
             Ok(outline) if outline.flipped => {
-                self.problem(problems::clockwise(legs.first().map_or(Span::default(), |leg| leg.bound.span)));
+                self.problem(problems::clockwise(legs.first().map_or(whole, |leg| leg.bound.span)));
                 None
             }
             Ok(outline) => Some(outline.ring),
             Err(fault) => {
-                self.outline_fault(&fault, &legs);
+                self.outline_fault(&fault, &legs, whole);
                 None
             }
         };
@@ -122,9 +130,7 @@ impl Builder<'_> {
         (edges, ring)
     }
 
-    fn outline_fault(&mut self, fault: &OutlineFault, legs: &[Leg<'_>]) {
-        let whole =
-            legs.first().zip(legs.last()).map_or(Span::default(), |(first, last)| first.bound.span.to(last.bound.span));
+    fn outline_fault(&mut self, fault: &OutlineFault, legs: &[Leg<'_>], whole: Span) {
         let at = |edge: usize| legs.get(edge).map_or(whole, |leg| leg.bound.span);
         let units = self.model.project.units;
         let place =

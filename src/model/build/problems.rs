@@ -28,6 +28,40 @@ pub(super) fn twice(at: Span, what: &str, name: &str, first: Span) -> Diagnostic
         .also(first, "first here")
 }
 
+pub(super) fn twice_in_project(at: Span, what: &str, name: &str, first: Span) -> Diagnostic {
+    Diagnostic::error("name.twice", at, format!("{what} `{name}` is declared twice in this project"))
+        .label("again here")
+        .also(first, "first here")
+        .help("give one of the two another name")
+}
+
+pub(super) fn layer_twice(at: Span, name: &str, first: Span) -> Diagnostic {
+    Diagnostic::error("name.twice", at, format!("two layers of this assembly are called `{name}`"))
+        .label("again here")
+        .also(first, "first here")
+        .help("give one of the two another name")
+}
+
+pub(super) fn area_outline(at: Span, name: &str) -> Diagnostic {
+    Diagnostic::error("outline.fault", at, format!("the corners of area `{name}` enclose nothing, or its lines cross"))
+        .help("name its corners in order, anticlockwise: `outline ((0, 0), (8ft, 0), (8ft, 9ft))`")
+}
+
+pub(super) fn area_upside_down(at: Span, name: &str) -> Diagnostic {
+    Diagnostic::error("size.not_positive", at, format!("area `{name}` has no height: it ends below where it begins"))
+        .help("`above` is its lower end, `below` its upper end")
+}
+
+pub(super) fn not_in_a_row(at: Span, word: &str) -> Diagnostic {
+    Diagnostic::error("repeat.wrong_thing", at, format!("`{word}` cannot stand in a row"))
+        .help("`repeat` places openings, services, blocks, trims and nailers")
+}
+
+pub(super) fn other_edition(at: Span, written: i64) -> Diagnostic {
+    Diagnostic::error("file.edition", at, format!("this file is in edition {written} of the language, edition 1 is read"))
+        .help("write `wythe 1`, or use a newer program")
+}
+
 pub(super) fn second(at: Span, what: &str, first: Span) -> Diagnostic {
     Diagnostic::error("project.second", at, format!("a second {what} is declared"))
         .also(first, "the first one")
@@ -36,6 +70,12 @@ pub(super) fn second(at: Span, what: &str, first: Span) -> Diagnostic {
 
 pub(super) fn not_positive(at: Span, what: &str) -> Diagnostic {
     Diagnostic::error("size.not_positive", at, format!("{what} must be more than 0"))
+        .help("write how much it is, with its unit: `19mm`, `3/4in`")
+}
+
+pub(super) fn row_size(at: Span, most: i64) -> Diagnostic {
+    Diagnostic::error("size.not_positive", at, format!("a row has 1 to {most} pieces, at a spacing of more than 0"))
+        .help("write how many in all, and from one to the next: `repeat 5 every 1200mm`")
 }
 
 pub(super) fn absurd(at: Span, what: &str, shown: &str, most: &str) -> Diagnostic {
@@ -44,18 +84,34 @@ pub(super) fn absurd(at: Span, what: &str, shown: &str, most: &str) -> Diagnosti
 }
 
 pub(super) fn outside_face(at: Span, what: &str, name: &str, face: &str) -> Diagnostic {
-    Diagnostic::error("place.outside", at, format!("{what} `{name}` is not inside the outline of `{face}`"))
+    Diagnostic::error("place.outside", at, format!("{what} `{name}` is not inside the outline of face `{face}`"))
         .help("places are measured from the face's own 0, x to the right seen from outside")
 }
 
 pub(super) fn overlap(at: Span, name: &str, other: &str, first: Span) -> Diagnostic {
-    Diagnostic::error("place.overlap", at, format!("`{name}` overlaps `{other}`")).also(first, "this one")
+    if at == first {
+        return Diagnostic::error("place.overlap", at, format!("`{name}` overlaps `{other}`, both of one row"))
+            .help("make the spacing behind `every` more than their width");
+    }
+    Diagnostic::error("place.overlap", at, format!("`{name}` overlaps `{other}`"))
+        .also(first, "this one")
+        .help("check `at` (the lower left corner) and the size, width first, of both")
 }
 
 pub(super) fn no_outline(at: Span, face: &str) -> Diagnostic {
     Diagnostic::error("face.no_outline", at, format!("face `{face}` has no outline")).help(
         "write `outline from (0, 0) {` and one line an edge, or for a rectangle `base 0 from 0 to 8m` and `top 2.4m`",
     )
+}
+
+pub(super) fn half_rectangle(at: Span, missing: &str) -> Diagnostic {
+    Diagnostic::error("face.no_outline", at, format!("this face has no `{missing}`, so it is no rectangle"))
+        .help("write both `base HEIGHT from LEFT to RIGHT` and `top HEIGHT`, or `outline from (0, 0) {` and one line an edge")
+}
+
+pub(super) fn flat_rectangle(at: Span, upright: bool) -> Diagnostic {
+    let title = if upright { "the top of this face is not above its base" } else { "the right end of this face is not right of its left end" };
+    Diagnostic::error("outline.fault", at, title).help("write `base HEIGHT from LEFT to RIGHT`, then `top HEIGHT`, all from the same datum")
 }
 
 pub(super) fn both_outlines(at: Span, outline: Span) -> Diagnostic {
@@ -71,6 +127,7 @@ pub(super) fn open_outline(at: Span) -> Diagnostic {
 
 pub(super) fn outline_fault(at: Span, title: String) -> Diagnostic {
     Diagnostic::error("outline.fault", at, title)
+        .help("write one line an edge, anticlockwise from the lower left, each ending where the next begins")
 }
 
 pub(super) fn clockwise(at: Span) -> Diagnostic {
@@ -84,7 +141,9 @@ pub(super) fn no_place(at: Span, name: &str) -> Diagnostic {
 }
 
 pub(super) fn wrong_detail(at: Span, detail: &str, is_for: &str, found: &str) -> Diagnostic {
-    Diagnostic::error("detail.wrong_place", at, format!("detail `{detail}` is for {is_for}, not for {found}"))
+    let title = format!("detail `{detail}` is for `{is_for}`, not for `{found}`");
+    Diagnostic::error("detail.wrong_place", at, title)
+        .help(format!("name a detail whose `at` has `{found}`, or add it to the `at` of `{detail}`"))
 }
 
 pub(super) fn no_gap_size(at: Span) -> Diagnostic {

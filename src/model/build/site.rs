@@ -10,6 +10,11 @@ const FALLBACK: &str = "common_practice";
 
 impl Builder<'_> {
     pub(super) fn project_facts(&mut self, bound: &Bound) {
+        if let Some(first) = self.project_at.replace(bound.span) {
+            self.project_at = Some(first);
+            self.problem(problems::second(bound.span, "project", first));
+            return;
+        }
         let text = |word: &str| {
             bound.clause(word).and_then(|clause| clause.text("text")).map(|text| text.to_string()).unwrap_or_default()
         };

@@ -35,12 +35,15 @@ impl Builder<'_> {
     fn repeat(&mut self, face: &mut Face, bound: &Bound, suffix: &str) {
         let (Some(count), Some(spacing)) = (bound.integer("count"), bound.length("spacing")) else { return };
         if !(1..=LONGEST_ROW).contains(&count) || spacing <= Length::ZERO {
-            self.problem(problems::not_positive(bound.span, "the number and the spacing of a row"));
+            self.problem(problems::row_size(bound.span, LONGEST_ROW));
             return;
+        }
+        for clause in bound.clauses.iter().filter(|clause| !stands_in_a_row(clause)) {
+            self.problem(problems::not_in_a_row(clause.span, clause.row.word));
         }
         for number in 0..count {
             let mut row = empty(face);
-            for clause in &bound.clauses {
+            for clause in bound.clauses.iter().filter(|clause| stands_in_a_row(clause)) {
                 self.standing(&mut row, clause, &format!("{suffix}.{}", number + 1));
             }
             shift(&mut row, spacing * number, face.blocks.len());
@@ -230,6 +233,11 @@ impl Builder<'_> {
             origin: bound.span,
         })
     }
+}
+
+/// What `repeat` can place. A row of rows could be without end.
+fn stands_in_a_row(clause: &Bound) -> bool {
+    matches!(clause.row.word, "window" | "door" | "opening" | "block" | "trim" | "nailer") || clause.row.body == "service"
 }
 
 fn hole_row(bound: &Bound) -> Option<HoleRow> {
