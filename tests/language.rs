@@ -104,8 +104,20 @@ fn every_mistake_is_told_once_at_its_place() {
 /// Words that builders do not use, and marks of a careless sentence.
 #[test]
 fn every_message_is_written_for_a_builder() {
-    const JARGON: [&str; 12] =
-        ["parse", "token", "identifier", "invalid", "syntax", "null", "enum", "EOF", "argument", "expression", "tuple", "scope"];
+    const JARGON: [&str; 12] = [
+        "parse",
+        "token",
+        "identifier",
+        "invalid",
+        "syntax",
+        "null",
+        "enum",
+        "EOF",
+        "argument",
+        "expression",
+        "tuple",
+        "scope",
+    ];
     let mut wrong = Vec::new();
     for path in case_files() {
         let files = split(&fs::read_to_string(&path).unwrap());
@@ -156,9 +168,9 @@ fn messages_as_shown() {
 fn sample() -> Checked {
     let folder = cases().join("language/sample");
     let names = ["heron_lane.wythe", "other_faces.wythe"];
-    let world = names.iter().fold(MapWorld::new(), |world, name| {
-        world.with(name, &fs::read_to_string(folder.join(name)).unwrap())
-    });
+    let world = names
+        .iter()
+        .fold(MapWorld::new(), |world, name| world.with(name, &fs::read_to_string(folder.join(name)).unwrap()));
     let today = Some(eval::Date { year: 2026, month: 11, day: 25 });
     check(&world, &names.map(str::to_owned), &Settings { today, ..Settings::default() })
 }
@@ -202,7 +214,10 @@ fn the_sample_means_the_house_it_describes() {
     let fall = ground.points[0].y - ground.points[1].y;
     assert!((fall.as_mm() - 28.0 * 304.8 * 0.05).abs() < 0.001, "5 % over 28 ft: {fall:?}");
     let window = &east.openings[0];
-    assert_eq!((window.name.as_str(), window.measure, window.head), ("kitchen", Some("frame"), Some("behind_membrane")));
+    assert_eq!(
+        (window.name.as_str(), window.measure, window.head),
+        ("kitchen", Some("frame"), Some("behind_membrane"))
+    );
     assert_eq!((window.width, window.height), (Length::FOOT * 4, Length::FOOT * 5));
     assert_eq!(window.trims, Some((Length::mm(89), "furring")));
     assert_eq!(model.accepts.len(), 1);
@@ -211,10 +226,10 @@ fn the_sample_means_the_house_it_describes() {
     assert!(house.faces.len() == 4 && house.faces.iter().all(|(_, id, _)| id.is_some()));
     assert_eq!(house.exposure, Some((Length::mm(130), Length::mm(140))));
     assert_eq!(model.site.as_ref().and_then(|site| site.wind), Some(480.0));
-    assert_eq!(model.rule_sets.iter().map(|set| set.name.as_str()).collect::<Vec<_>>(), [
-        "canada_part9_2020",
-        "common_practice"
-    ]);
+    assert_eq!(
+        model.rule_sets.iter().map(|set| set.name.as_str()).collect::<Vec<_>>(),
+        ["canada_part9_2020", "common_practice"]
+    );
 }
 
 fn gap_depth(model: &Model, area: usize) -> Length {
@@ -239,7 +254,9 @@ fn the_sample_has_two_depths_of_gap_and_all_its_layers() {
     let membrane = &wall.layers[3];
     assert!(membrane.controls.water && membrane.controls.air && !membrane.controls.rain);
     assert_eq!((membrane.lap, membrane.end_lap), (Some(Length::mm(100)), Some(Length::mm(150))));
-    assert!(matches!(&wall.layers[5].kind, LayerKind::Frame(frame) if frame.depth == Length::mm(140) && frame.fill.is_some()));
+    assert!(
+        matches!(&wall.layers[5].kind, LayerKind::Frame(frame) if frame.depth == Length::mm(140) && frame.fill.is_some())
+    );
 }
 
 #[test]
@@ -259,8 +276,12 @@ fn the_sample_has_its_services_and_its_trim() {
     let trim = &east.trims[0];
     assert_eq!((trim.along.as_str(), trim.holes.len(), trim.fixed.len()), ("base", 2, 1));
     assert_eq!((trim.holes[0].on, trim.holes[0].end_distance), (Some("furring"), Some(Length::mm(50))));
-    assert_eq!((trim.holes[1].purpose, trim.holes[1].between, trim.holes[1].height), ("weep", Some("furring"), Length::mm(8)));
-    let base = model.details.iter().find(|detail| detail.name == "screened_base" && !detail.label.contains('(')).unwrap();
+    assert_eq!(
+        (trim.holes[1].purpose, trim.holes[1].between, trim.holes[1].height),
+        ("weep", Some("furring"), Length::mm(8))
+    );
+    let base =
+        model.details.iter().find(|detail| detail.name == "screened_base" && !detail.label.contains('(')).unwrap();
     assert_eq!((base.edge.gives.len(), base.edge.needs.len(), base.edge.parts.len()), (2, 2, 1));
     assert_eq!(base.edge.parts[0].laps[0].by, Some(Length::mm(100)), "the parameter's default");
     assert!(base.edge.gap_ends[0].screen.is_some());

@@ -55,7 +55,12 @@ fn lost(before: (&Evaluated, &Bound), after: (&Evaluated, &Bound), references_ma
         }
     }
     if before.1.clauses.len() != after.1.clauses.len() {
-        into.push(format!("{}: {} clauses became {}", before.1.row.word, before.1.clauses.len(), after.1.clauses.len()));
+        into.push(format!(
+            "{}: {} clauses became {}",
+            before.1.row.word,
+            before.1.clauses.len(),
+            after.1.clauses.len()
+        ));
     }
     for (old, new) in before.1.clauses.iter().zip(&after.1.clauses) {
         lost((before.0, old), (after.0, new), references_may_go, into);
@@ -83,9 +88,11 @@ fn damage_stays(text: &str, piece: usize, from: f64, length: usize, insert: &str
         if range.contains(&(old.bound.whole.start as usize)) || old.name.is_empty() {
             continue;
         }
-        let same = after.own.iter().filter_map(|id| after.instance(*id)).find(|new| {
-            new.kind == old.kind && new.name == old.name
-        });
+        let same = after
+            .own
+            .iter()
+            .filter_map(|id| after.instance(*id))
+            .find(|new| new.kind == old.kind && new.name == old.name);
         match same {
             // What a declaration names may have been damaged; everything else of it must stand.
             Some(new) => lost((&before, &old.bound), (&after, &new.bound), true, &mut wrong),
@@ -116,11 +123,35 @@ impl Dice<'_> {
 }
 
 const NAMES: [&str; 7] = ["north", "wall", "foot", "strip", "larch", "depth", "kit"];
-const LENGTHS: [&str; 12] =
-    ["0", "19mm", "3/4in", "8ft 6-1/2in", "-2m", "1km", "999999999m", "(depth + 1mm)", "depth", "12", "1/0in", "0.001mm"];
+const LENGTHS: [&str; 12] = [
+    "0",
+    "19mm",
+    "3/4in",
+    "8ft 6-1/2in",
+    "-2m",
+    "1km",
+    "999999999m",
+    "(depth + 1mm)",
+    "depth",
+    "12",
+    "1/0in",
+    "0.001mm",
+];
 const OTHERS: [&str; 14] = [
-    "0.48kPa", "4:12", "5%", "-25degC", "6deg", "2027-02-30", "\"why\"", "130mm..140mm", "2mm..1mm", "(1m, 2m)", "3",
-    "larch(depth = 1mm)", "wall(depth = (depth * 2))", "1 mm x 0",
+    "0.48kPa",
+    "4:12",
+    "5%",
+    "-25degC",
+    "6deg",
+    "2027-02-30",
+    "\"why\"",
+    "130mm..140mm",
+    "2mm..1mm",
+    "(1m, 2m)",
+    "3",
+    "larch(depth = 1mm)",
+    "wall(depth = (depth * 2))",
+    "1 mm x 0",
 ];
 
 fn slot(dice: &mut Dice<'_>, kind: &SlotKind) -> String {
@@ -137,7 +168,9 @@ fn slot(dice: &mut Dice<'_>, kind: &SlotKind) -> String {
         SlotKind::Length | SlotKind::Lengths | SlotKind::Where => number(dice),
         SlotKind::Range => format!("{}..{}", dice.of(&["1mm", "0", "5in"]), dice.of(&["2mm", "0", "1ft", "3kPa"])),
         SlotKind::Size => format!("{} x {}", number(dice), number(dice)),
-        SlotKind::Point | SlotKind::PointOrStart | SlotKind::LengthTuple => format!("({}, {})", number(dice), number(dice)),
+        SlotKind::Point | SlotKind::PointOrStart | SlotKind::LengthTuple => {
+            format!("({}, {})", number(dice), number(dice))
+        }
         SlotKind::Points => format!("(({0}, {0}), (0, {1}), ({1}, 0))", number(dice), number(dice)),
         SlotKind::Integer => dice.of(&["0", "3", "-1", "100000", "1.5"]).to_owned(),
         SlotKind::Names => "(north, wall)".to_owned(),

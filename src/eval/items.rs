@@ -3,8 +3,8 @@
 use super::expand::written;
 use super::{Date, Evaluator, InstanceId, Reference, Scope, Value, problems};
 use crate::diagnose::Diagnostic;
-use crate::schema;
 use crate::resolve::{DeclarationId, Lookup, resolve_path};
+use crate::schema;
 use crate::source::Span;
 use crate::syntax::{Entry, Item, ItemKind, Literal, Operator, Word};
 use crate::units::{self, Number, UnitProblem};

@@ -64,7 +64,6 @@ pub fn evaluate(project: &Project) -> Evaluated {
             let (wanting, unset) = evaluator.without_defaults(id);
             let instance = evaluator.instance(id, unset, declaration.name_span);
             evaluator.done.own.extend(instance.filter(|_| !wanting));
-
         }
     }
     evaluator.done.fallback_limits = project

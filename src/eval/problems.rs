@@ -12,8 +12,12 @@ pub(super) fn uses_itself(span: Span, kind: &str, name: &str) -> Diagnostic {
 }
 
 pub(super) fn too_deep(span: Span, kind: &str, name: &str) -> Diagnostic {
-    Diagnostic::error("name.too_deep", span, format!("{kind} `{name}` is made from too many others, one inside the other"))
-        .help("make it from fewer, or write its lines out")
+    Diagnostic::error(
+        "name.too_deep",
+        span,
+        format!("{kind} `{name}` is made from too many others, one inside the other"),
+    )
+    .help("make it from fewer, or write its lines out")
 }
 
 pub(super) fn takes_no_parameters(at: Span, kind: &str) -> Diagnostic {
@@ -29,12 +33,20 @@ pub(super) fn argument_twice(again: &Word, first: Span) -> Diagnostic {
 }
 
 pub(super) fn needs_like(at: Span, word: &str, owner: &str) -> Diagnostic {
-    Diagnostic::error("like.nothing", at, format!("`{word}` changes what `like` brings in, and this {owner} has no `like`"))
-        .help("write `like NAME` above it, or leave it out")
+    Diagnostic::error(
+        "like.nothing",
+        at,
+        format!("`{word}` changes what `like` brings in, and this {owner} has no `like`"),
+    )
+    .help("write `like NAME` above it, or leave it out")
 }
 
 pub(super) fn no_size(at: Span, written: &str, row: &Row) -> Diagnostic {
-    Diagnostic::error("size.not_positive", at, format!("`{written}` is no size for `{}`: each measure must be more than 0", row.word))
+    Diagnostic::error(
+        "size.not_positive",
+        at,
+        format!("`{written}` is no size for `{}`: each measure must be more than 0", row.word),
+    )
 }
 
 /// A word with its article: an area, a face.
@@ -45,7 +57,6 @@ pub(super) fn article(word: &str) -> String {
 
 /// Choices of a long list that are shown.
 const CHOICES_SHOWN: usize = 40;
-
 
 pub(super) fn unknown_clause(keyword: &Word, owner: &str, known: Vec<&'static str>) -> Diagnostic {
     let title = format!("`{}` is not a clause of `{owner}`", keyword.text);
@@ -92,9 +103,11 @@ pub(super) fn left_over(first: &Item, rest: Span, row: &Row, written: &str) -> D
     }
     let problem = Diagnostic::error("text.left_over", rest, format!("`{written}` has no place in `{}`", row.word));
     if crate::schema::find(row.body, word).is_some() {
-        return problem
-            .help(format!("a clause stands behind a comma: write `, {written}`"))
-            .fix("add the comma", rest, format!(", {written}"));
+        return problem.help(format!("a clause stands behind a comma: write `, {written}`")).fix(
+            "add the comma",
+            rest,
+            format!(", {written}"),
+        );
     }
     problem.help(format!("its form is `{}`", usage(row)))
 }

@@ -126,7 +126,13 @@ impl Loader<'_> {
     /// The edition is kept with the declarations, so that it is read like one; it has no name.
     fn declare_edition(&mut self, module: ModuleId, at: usize, statement: &Statement) {
         let name_span = statement.keyword.span;
-        self.project.declarations.push(Declaration { module, statement: at, kind: "wythe", name: "".into(), name_span });
+        self.project.declarations.push(Declaration {
+            module,
+            statement: at,
+            kind: "wythe",
+            name: "".into(),
+            name_span,
+        });
     }
 
     fn declare(&mut self, module: ModuleId, at: usize, kind: &'static str, statement: &Statement) {

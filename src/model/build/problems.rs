@@ -58,8 +58,12 @@ pub(super) fn not_in_a_row(at: Span, word: &str) -> Diagnostic {
 }
 
 pub(super) fn other_edition(at: Span, written: i64) -> Diagnostic {
-    Diagnostic::error("file.edition", at, format!("this file is in edition {written} of the language, edition 1 is read"))
-        .help("write `wythe 1`, or use a newer program")
+    Diagnostic::error(
+        "file.edition",
+        at,
+        format!("this file is in edition {written} of the language, edition 1 is read"),
+    )
+    .help("write `wythe 1`, or use a newer program")
 }
 
 pub(super) fn second(at: Span, what: &str, first: Span) -> Diagnostic {
@@ -105,13 +109,19 @@ pub(super) fn no_outline(at: Span, face: &str) -> Diagnostic {
 }
 
 pub(super) fn half_rectangle(at: Span, missing: &str) -> Diagnostic {
-    Diagnostic::error("face.no_outline", at, format!("this face has no `{missing}`, so it is no rectangle"))
-        .help("write both `base HEIGHT from LEFT to RIGHT` and `top HEIGHT`, or `outline from (0, 0) {` and one line an edge")
+    Diagnostic::error("face.no_outline", at, format!("this face has no `{missing}`, so it is no rectangle")).help(
+        "write both `base HEIGHT from LEFT to RIGHT` and `top HEIGHT`, or `outline from (0, 0) {` and one line an edge",
+    )
 }
 
 pub(super) fn flat_rectangle(at: Span, upright: bool) -> Diagnostic {
-    let title = if upright { "the top of this face is not above its base" } else { "the right end of this face is not right of its left end" };
-    Diagnostic::error("outline.fault", at, title).help("write `base HEIGHT from LEFT to RIGHT`, then `top HEIGHT`, all from the same datum")
+    let title = if upright {
+        "the top of this face is not above its base"
+    } else {
+        "the right end of this face is not right of its left end"
+    };
+    Diagnostic::error("outline.fault", at, title)
+        .help("write `base HEIGHT from LEFT to RIGHT`, then `top HEIGHT`, all from the same datum")
 }
 
 pub(super) fn both_outlines(at: Span, outline: Span) -> Diagnostic {

@@ -237,7 +237,8 @@ impl Builder<'_> {
 
 /// What `repeat` can place. A row of rows could be without end.
 fn stands_in_a_row(clause: &Bound) -> bool {
-    matches!(clause.row.word, "window" | "door" | "opening" | "block" | "trim" | "nailer") || clause.row.body == "service"
+    matches!(clause.row.word, "window" | "door" | "opening" | "block" | "trim" | "nailer")
+        || clause.row.body == "service"
 }
 
 fn hole_row(bound: &Bound) -> Option<HoleRow> {
