@@ -2,3 +2,5 @@
 
 pub mod galvanic;
 pub mod movement;
+pub mod openings;
+pub mod weather;

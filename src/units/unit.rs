@@ -108,7 +108,7 @@ pub const ATOMS: &[Atom] = &[
     exact("kJ", "kilojoule", Dimension::ENERGY, 1000, 1),
     exact("MJ", "megajoule", Dimension::ENERGY, 1_000_000, 1),
     exact("kWh", "kilowatt-hour", Dimension::ENERGY, 3_600_000, 1),
-    // International Table Btu, 1055.05585262 J (NIST Special Publication 811, from memory). 1 ft²·h·°F/Btu = 0.1761101838 m²·K/W.
+    // International Table Btu, 1055.05585262 J (NIST Special Publication 811, from memory). 1 ft²·h·°F/Btu = 0.1761101837 m²·K/W.
     exact("Btu", "British thermal unit", Dimension::ENERGY, 105_505_585_262, 100_000_000),
     exact("W", "watt", Dimension::POWER, 1, 1),
     exact("kW", "kilowatt", Dimension::POWER, 1000, 1),

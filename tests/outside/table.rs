@@ -1,0 +1,163 @@
+//! The table of all outside checks, as a page.
+
+use std::fmt::Write as _;
+
+use serde_json::Value;
+
+use super::Row;
+use super::sums::Answer;
+
+/// Up to ten decimals without idle noughts; what is very small as a power of ten.
+pub fn figure(number: f64) -> String {
+    if number != 0.0 && number.abs() < 1e-3 {
+        return format!("{number:.1e}");
+    }
+    let text = format!("{number:.10}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+/// One answer of ours: four decimals, seven for what is less than one.
+pub fn answer(answer: &Answer) -> String {
+    match answer {
+        Answer::Number(number) if number.abs() >= 1.0 => figure((number * 1e4).round() / 1e4),
+        Answer::Number(number) => figure((number * 1e7).round() / 1e7),
+        Answer::Word(word) => word.clone(),
+    }
+}
+
+/// What a case expects.
+pub fn wanted(value: &Value) -> String {
+    match value {
+        Value::String(text) => text.clone(),
+        Value::Object(range) => format!("{}…{}", wanted(&range["from"]), wanted(&range["to"])),
+        number => number.as_f64().map(figure).unwrap_or_default(),
+    }
+}
+
+/// In one cell.
+pub fn list(figures: impl Iterator<Item = String>) -> String {
+    figures.collect::<Vec<String>>().join(" · ")
+}
+
+const HEAD: &str = "# Outside checks
+
+Made by `cargo test --test outside` from the files beside it; `UPDATE=1` writes it anew.
+
+Every row holds one figure of the program, or a few that belong together, against the same figure from somewhere else.
+The tag says how that one is known:
+
+- **P** read on a public page that shows the value; the standard itself was not read;
+- **V** worked out again by other means than this program;
+- **C** made for these checks: trade arithmetic with inputs of our own;
+- **M** from memory, to be held against a licensed copy before it carries weight.
+
+P and V must agree or the test fails, and so must C where it is exact by construction. The others are compared and told.
+Most M rows guard the library against slips of the pen: both sides come from memory, so agreement says nothing about the standard.
+
+";
+
+/// Files here that are no figures.
+const COPIED: &str = "
+## Copied from outside
+
+- `sarif-schema-2.1.0.json`: the schema of SARIF 2.1.0 as published by OASIS, copied unchanged from `src/schema.json` of the \
+package `serde-sarif` 0.8.0 (MIT). The reports of `wythe check --report sarif` are held to it.
+";
+
+/// Compared sums that no code works out yet, so that the gaps of this table show.
+const WAITING: [&str; 7] = [
+    "equal courses for each zone of its own: 61 in of window at 10 in make 6 of 10-1/6 in (published manual)",
+    "screw through furring 19, insulation 38, sheathing 11, and 38 into the stud: 106, so 110 (trade arithmetic)",
+    "girth of a head flashing, ledge 39 at 6 %, upstand 75, drip 15, hem 10: 139.07; 4 strips from a coil of 610 (trade arithmetic)",
+    "length of that flashing over an opening of 1200 with casings of 89: 1448 (trade arithmetic)",
+    "courses of membrane: height 2.9, roll 1.5, lap 0.10 make 2; 5.8 and lap 0.15 make 5, with a roll of 2.74 three (trade arithmetic)",
+    "tape: sheets of 1.22 × 2.44 m have 1.23 m of seam for each m² (trade arithmetic)",
+    "fasteners at 0.400 × 0.150: 16.7 for each m²; a wall of 9.14 × 5.5 at 0.15 × 0.4064 has 825 (trade arithmetic)",
+];
+
+/// The whole page.
+pub fn page(blocks: &[(String, Vec<Row>)], layouts: &[(String, usize, usize, usize)], shapes: &Value) -> String {
+    let mut page = HEAD.to_owned();
+    count(&mut page, blocks);
+    for (block, rows) in blocks {
+        let _ = write!(
+            page,
+            "## {block}\n\n| check | source | tag | expected | ours | error |\n|---|---|---|---|---|---|\n"
+        );
+        for row in rows {
+            page.push_str(&line(row));
+        }
+        page.push('\n');
+    }
+    random(&mut page, layouts, shapes);
+    page.push_str("## Not compared yet\n\nFigures that wait for the sum that works them out:\n\n");
+    for waiting in WAITING {
+        let _ = writeln!(page, "- {waiting}");
+    }
+    page.push_str(COPIED);
+    page
+}
+
+fn count(page: &mut String, blocks: &[(String, Vec<Row>)]) {
+    let rows = || blocks.iter().flat_map(|(_, rows)| rows);
+    let tagged = |tag: &str| rows().filter(|row| row.tag == tag).count();
+    let _ = write!(
+        page,
+        "{} rows: {} P, {} V, {} C of which {} exact, {} M. {} must agree. {} differ.\n\n",
+        rows().count(),
+        tagged("P"),
+        tagged("V"),
+        tagged("C"),
+        rows().filter(|row| row.tag == "C" && row.exact).count(),
+        tagged("M"),
+        rows().filter(|row| row.binds()).count(),
+        rows().filter(|row| !row.agrees).count(),
+    );
+}
+
+fn line(row: &Row) -> String {
+    let with_unit = |figures: &str| {
+        let unit = if row.unit.is_empty() { String::new() } else { format!(" {}", row.unit) };
+        format!("{figures}{unit}")
+    };
+    let error = match row.error {
+        Some(error) if error <= super::sums::HAIR => "0".to_owned(),
+        Some(error) => {
+            let shown = figure((error * 1e6).round() / 1e6);
+            if row.agrees { shown } else { format!("**{shown}**") }
+        }
+        None => "**differs**".to_owned(),
+    };
+    let tag = if row.exact { format!("{}, exact", row.tag) } else { row.tag.clone() };
+    let expected = if row.expected_unit { with_unit(&row.expected) } else { row.expected.clone() };
+    let ours = with_unit(&row.ours);
+    format!("| {} | {} | {tag} | {expected} | {ours} | {error} |\n", row.check, row.source)
+}
+
+/// What the kinds of `layout_marks.json` are in words.
+const KINDS: [(&str, &str); 8] = [
+    ("between_supports", "holes between strips"),
+    ("both_ends", "marks with both ends alike"),
+    ("coursing_free", "courses of one exposure from any first line"),
+    ("coursing_from_base", "exposures chosen from the base"),
+    ("from_first", "marks from a first one"),
+    ("on_supports", "holes on strips"),
+    ("slot_area", "free areas of slots"),
+    ("studs", "studs of a wall"),
+];
+
+fn random(page: &mut String, layouts: &[(String, usize, usize, usize)], shapes: &Value) {
+    page.push_str("## Random cases, equal to the last digit\n\n| check | source | tag | cases | figures | agree |\n|---|---|---|---|---|---|\n");
+    for (kind, cases, agree, numbers) in layouts {
+        let words = KINDS.iter().find(|(known, _)| known == kind).map_or(kind.as_str(), |(_, words)| words);
+        let _ = writeln!(page, "| {words} | exact fractions, `layout_marks.py` | V | {cases} | {numbers} | {agree} |");
+    }
+    let cases = shapes["cases"].as_array().map_or(0, Vec::len);
+    let source = shapes["source"].as_str().unwrap_or_default().split(", ").next().unwrap_or_default();
+    let _ = writeln!(
+        page,
+        "| net areas, pieces and holes of shapes | {source}; asserted in `tests/outside_geometry.rs` | V | {cases} | {} | asserted there |\n",
+        cases * 3
+    );
+}
