@@ -1,8 +1,10 @@
 //! A concealed space in which fire runs up the wall.
 
-use crate::checks::pieces::{area_name, detail, faces, place, wall};
+use std::collections::BTreeMap;
+
+use crate::checks::pieces::{area_name, faces, runs, wall};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
-use crate::geometry::{Bounds, Point, Segment};
+use crate::geometry::{Bounds, Point};
 use crate::model::{Assembly, Face, FaceId, Gap, Layer, LayerKind, Limit, Stuff, Where};
 use crate::units::Length;
 
@@ -49,6 +51,10 @@ impl Rule for FireGapTooDeep {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
+        let mut shelves: BTreeMap<FaceId, Vec<Length>> = BTreeMap::new();
+        for (run, _) in runs(context).filter(|(run, place)| run.kind == "transition" && blocks(place.fire)) {
+            shelves.entry(run.face).or_default().push(run.segment.from.y);
+        }
         for (id, face) in faces(context.model) {
             for at in 0..face.areas.len() {
                 let Some(assembly) = wall(context, id, at) else { continue };
@@ -56,7 +62,8 @@ impl Rule for FireGapTooDeep {
                 let bounds = context.plan.face(id).and_then(|plan| plan.areas.get(at)?.whole.bounds());
                 let Some(bounds) = bounds else { continue };
                 let subject = format!("{}.{}", area_name(context, id, at), layer.name);
-                let space = Space { id, face, assembly, layer, gap, bounds, subject };
+                let shelves = shelves.get(&id).map_or(&[][..], |heights| heights);
+                let space = Space { id, face, assembly, layer, gap, bounds, subject, shelves };
                 match judge(context, &space) {
                     Ok(found) => report.extend(found),
                     Err(missing) => report.push(context.unknown(&META, space.subject.clone(), layer.origin, missing)),
@@ -74,6 +81,8 @@ struct Space<'c> {
     gap: &'c Gap,
     bounds: Bounds,
     subject: String,
+    /// Heights of lines between areas whose detail stops fire.
+    shelves: &'c [Length],
 }
 
 /// A limit that is a length, or what is missing.
@@ -87,7 +96,7 @@ fn judge(context: &CheckContext<'_>, space: &Space<'_>) -> Result<Option<Finding
         space.gap.furring.iter().filter_map(|furring| Some(furring.thickness + furring.counter.as_ref()?.1)).max();
     let depth = crossed.map_or(space.gap.depth.1, |both| both.max(space.gap.depth.1));
     let (_, shallow) = length(context, "fire.gap_depth")?;
-    if depth <= shallow && crossed.is_none() {
+    if depth <= shallow {
         return Ok(None);
     }
     let (limit, height) = length(context, "fire.height")?;
@@ -140,16 +149,10 @@ fn tallest_free(context: &CheckContext<'_>, space: &Space<'_>) -> (Length, Lengt
     let stops = space.face.fire_stops.iter().filter(|stop| spans(stop.from, stop.to)).map(|stop| stop.at);
     let floors = space.face.floor_lines.iter().filter(|line| {
         let detail = line.detail.and_then(|id| context.model.detail(id)).filter(|detail| !detail.broken);
-        detail.is_some_and(|detail| matches!(detail.edge.fire, Some("stopped" | "open_state")))
+        detail.is_some_and(|detail| blocks(detail.edge.fire))
     });
-    let runs = context.plan.runs_of(space.id).filter(|(_, run)| {
-        run.kind == "transition"
-            && detail(context, run).is_some()
-            && blocks(place(context, run).and_then(|place| place.fire))
-    });
-    let lines: Vec<Segment> = runs.map(|(_, run)| run.segment).collect();
     let mut levels: Vec<Length> =
-        stops.chain(floors.map(|line| line.height)).chain(lines.iter().map(|line| line.from.y)).collect();
+        stops.chain(floors.map(|line| line.height)).chain(space.shelves.iter().copied()).collect();
     levels.retain(|level| *level > bottom && *level < top);
     levels.push(top);
     levels.sort_unstable();

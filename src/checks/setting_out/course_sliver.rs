@@ -1,5 +1,7 @@
 //! A strip of board too narrow to fix, over a window or under an eave.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::checks::pieces::{area_at, area_name, faces, wall};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::geometry::Point;
@@ -49,12 +51,37 @@ impl Rule for CourseSliver {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
+        let pole = cuts_by_pole(context);
         for (id, face) in faces(context.model) {
             for at in 0..face.areas.len() {
-                report.extend(judge(context, id, face, at));
+                report.extend(judge(context, id, face, at, &pole));
             }
         }
     }
+}
+
+/// Every line of every face that shares one exposure and one first course line.
+type Poles = BTreeMap<(Length, Length), BTreeSet<(Cut, Length)>>;
+
+fn cuts_by_pole(context: &CheckContext<'_>) -> Poles {
+    let mut poles = Poles::new();
+    for (id, face) in faces(context.model) {
+        let Some(plan) = context.plan.face(id) else { continue };
+        let Some(pole) = plan.exposure.zip(plan.course_start) else { continue };
+        let cuts = poles.entry(pole).or_default();
+        for at in (0..face.areas.len()).filter(|&at| coursed(context, id, at).is_some()) {
+            cuts.extend(lines(context, id, face, plan, at).iter().map(|line| (line.cut, line.height)));
+        }
+    }
+    poles
+}
+
+/// The cladding of an area, if it is laid in level courses.
+fn coursed<'c>(context: &CheckContext<'c>, id: FaceId, at: usize) -> Option<&'c Layer> {
+    let assembly = wall(context, id, at)?;
+    let layer = assembly.layers.get(stack::cladding(assembly)?)?;
+    let kind = context.model.product_of(&layer.stuff).map(|product| product.kind);
+    (!layer.runs_vertical && matches!(kind, Some("board" | "shingle"))).then_some(layer)
 }
 
 /// A level line at which courses end, with what it is called and where it lies.
@@ -66,13 +93,8 @@ struct Line {
     to: Point,
 }
 
-fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, at: usize) -> Option<Finding> {
-    let assembly = wall(context, id, at)?;
-    let layer = assembly.layers.get(stack::cladding(assembly)?)?;
-    let kind = context.model.product_of(&layer.stuff).map(|product| product.kind);
-    if layer.runs_vertical || !matches!(kind, Some("board" | "shingle")) {
-        return None;
-    }
+fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, at: usize, poles: &Poles) -> Option<Finding> {
+    let layer = coursed(context, id, at)?;
     let plan = context.plan.face(id)?;
     let subject = format!("{}.{}", area_name(context, id, at), layer.name);
     let unknown = |missing: String| Some(context.unknown(&META, subject.clone(), layer.origin, missing));
@@ -99,7 +121,7 @@ fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, at: usize) -> Opti
         .against(limit)
         .measured(context.measure(*width))
         .wanted(context.measure(least(exposure)));
-    let finding = finding.help(advice(context, layer, start, exposure, least));
+    let finding = finding.help(advice(context, layer, poles, (exposure, start), least));
     Some(context.on_face(finding, id, &worst.what, worst.from, worst.to))
 }
 
@@ -107,8 +129,8 @@ fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, at: usize) -> Opti
 fn advice(
     context: &CheckContext<'_>,
     layer: &Layer,
-    start: Length,
-    exposure: Length,
+    poles: &Poles,
+    (exposure, start): (Length, Length),
     least: impl Fn(Length) -> Length,
 ) -> String {
     // The plan has tried what the pole allows: what is left is what the boards allow beyond it.
@@ -116,16 +138,7 @@ fn advice(
     let own = product.map_or(layer.exposure, |range| Some(range.value)).unwrap_or((exposure, exposure));
     let range = layer.exposure.map_or(own, |(low, high)| (low.min(own.0), high.max(own.1)));
     // One pole for the whole house: every line of every face that shares it.
-    let same = |plan: &FacePlan| plan.exposure == Some(exposure) && plan.course_start == Some(start);
-    let mut cuts: Vec<(Cut, Length)> = Vec::new();
-    for (id, face) in faces(context.model) {
-        let Some(plan) = context.plan.face(id).filter(|plan| same(plan)) else { continue };
-        for at in 0..face.areas.len() {
-            cuts.extend(lines(context, id, face, plan, at).iter().map(|line| (line.cut, line.height)));
-        }
-    }
-    cuts.sort_unstable();
-    cuts.dedup();
+    let cuts: Vec<(Cut, Length)> = poles.get(&(exposure, start)).into_iter().flatten().copied().collect();
     match cure(&cuts, start, range, least) {
         Some((better, smallest)) => format!(
             "an exposure of {} cures all lines of the house: the narrowest strip is then {}",
@@ -158,7 +171,7 @@ fn lines(context: &CheckContext<'_>, id: FaceId, face: &Face, plan: &FacePlan, a
     for (_, edge) in area.whole.edges() {
         let (from, to) = (edge.segment.from, edge.segment.to);
         if edge.segment.is_horizontal() {
-            let (what, cut) = if edge.segment.is_ceiling() { ("top", Cut::Under) } else { ("base", Cut::Over) };
+            let (what, cut) = if edge.segment.is_ceiling() { ("top", Cut::Under) } else { ("foot", Cut::Over) };
             found.push(Line { what: what.to_owned(), cut, height: from.y, from, to });
         }
     }

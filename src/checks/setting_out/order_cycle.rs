@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::checks::pieces::{called, faces};
+use crate::checks::pieces::{called, runs};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::layout::order::{Before, loop_of};
 use crate::model::{DetailId, FaceId, Lap};
@@ -51,28 +51,25 @@ impl Rule for OrderCycle {
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
         let mut told: std::collections::BTreeSet<(FaceId, Option<DetailId>)> = std::collections::BTreeSet::new();
-        for (id, _) in faces(context.model) {
-            for group in groups(context, id) {
-                let parts: Vec<(&Run, &Part)> =
-                    group.iter().flat_map(|run| context.plan.parts_of(run).map(|part| (*run, part))).collect();
-                let Some(cycle) = loop_of(&laps(&parts)) else { continue };
-                let detail = group.first().and_then(|run| run.detail);
-                if told.insert((id, detail)) {
-                    report.extend(explain(context, &parts, &cycle));
-                }
+        for group in groups(context) {
+            let parts: Vec<(&Run, &Part)> =
+                group.iter().flat_map(|run| context.plan.parts_of(run).map(|part| (*run, part))).collect();
+            let Some(cycle) = loop_of(&laps(&parts)) else { continue };
+            let first = group.first().map(|run| (run.face, run.detail));
+            if first.is_some_and(|first| told.insert(first)) {
+                report.extend(explain(context, &parts, &cycle));
             }
         }
     }
 }
 
 /// Runs whose parts lap each other: those of one opening together, all others alone.
-fn groups<'c>(context: &CheckContext<'c>, id: FaceId) -> Vec<Vec<&'c Run>> {
-    let mut openings: BTreeMap<usize, Vec<&Run>> = BTreeMap::new();
+fn groups<'c>(context: &CheckContext<'c>) -> Vec<Vec<&'c Run>> {
+    let mut openings: BTreeMap<(FaceId, usize), Vec<&Run>> = BTreeMap::new();
     let mut alone = Vec::new();
-    let plan = context.plan;
-    for (_, run) in plan.runs_of(id).filter(|(_, run)| crate::checks::pieces::detail(context, run).is_some()) {
+    for (run, _) in runs(context) {
         match run.place {
-            RunPlace::Opening(at) => openings.entry(at).or_default().push(run),
+            RunPlace::Opening(at) => openings.entry((run.face, at)).or_default().push(run),
             _ => alone.push(vec![run]),
         }
     }
