@@ -11,6 +11,7 @@ mod gap;
 mod laps;
 mod metals;
 mod movement;
+mod office;
 mod pieces;
 mod registers;
 mod rules;
@@ -21,6 +22,7 @@ mod water;
 
 pub use context::{CheckContext, Verdict};
 pub use finding::{Basis, Finding, Grade, Measure, Settled, Stretch, Summary};
+pub use office::known as office_properties;
 pub use rules::{RULES, rule};
 pub use settle::{run, summarise};
 

@@ -14,13 +14,14 @@ pub fn run(context: &CheckContext<'_>, today: Option<Date>) -> (Vec<Settled>, us
     for rule in RULES {
         rule.run(context, &mut findings);
     }
+    super::office::run(context, &mut findings);
     let silent = Silent::of(context);
     findings.retain(|finding| !silent.covers(finding));
     let mut settled: Vec<Settled> = findings.into_iter().map(|finding| Settled { finding, accepted: None }).collect();
     let about_accepts = accept_all(context, &silent, &mut settled, today);
     settled.extend(about_accepts.into_iter().map(|finding| Settled { finding, accepted: None }));
     settled.sort_by(|a, b| sort_key(&a.finding).cmp(&sort_key(&b.finding)));
-    (settled, RULES.len())
+    (settled, RULES.len() + context.model.office_rules.len())
 }
 
 /// Places about which nothing is said, because their text was not understood and that was said already.

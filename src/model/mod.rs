@@ -12,7 +12,7 @@ pub use goods::{
     Assembly, Detail, Direction, Fasten, Frame, Functions, Furring, Gap, GapEnd, Gives, Joint, Lap, Layer, LayerKind,
     Material, Needs, Openness, PartSpec, Place, Product, Side, Stuff,
 };
-pub use site::{Accept, Climate, Limit, ProjectFacts, RuleSet, Site, Sourced, Sureness};
+pub use site::{Accept, Climate, Condition, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sourced, Sureness};
 pub use wall::{
     Area, Between, Block, Building, Corner, Deck, Edge, Face, FireStop, FloorLine, Ground, HoleRow, Nailer, Opening,
     Planned, Roof, Service, Stretch, Trim, Vent, Where,
@@ -64,6 +64,8 @@ pub struct Model {
     pub buildings: Vec<Building>,
     /// Findings knowingly accepted.
     pub accepts: Vec<Accept>,
+    /// Rules of the office, written in the language.
+    pub office_rules: Vec<OfficeRule>,
     /// What was wrong with the wall as declared; sorted.
     pub problems: Vec<Diagnostic>,
 }

@@ -213,3 +213,43 @@ pub struct Accept {
     /// Where it stands in the text.
     pub origin: Span,
 }
+
+/// A rule of the office, written in the language.
+#[derive(Clone, Debug)]
+pub struct OfficeRule {
+    /// Its name; findings show it behind `office.`.
+    pub name: String,
+    /// The schema's word for what it is asked of.
+    pub subject: &'static str,
+    /// Which things it is asked of: all of these must hold.
+    pub filters: Vec<Condition>,
+    /// What must be true of them.
+    pub wants: Vec<Condition>,
+    /// The message.
+    pub says: Arc<str>,
+    /// What to do.
+    pub advice: Vec<Arc<str>>,
+    /// `S1` to `S4`.
+    pub grade: &'static str,
+    /// Hold point before which it must be mended.
+    pub before: &'static str,
+    /// Whose rule it is; empty if not said.
+    pub source: Arc<str>,
+    /// How sure it is.
+    pub sure: Sureness,
+    /// Where it stands in the text.
+    pub origin: Span,
+}
+
+/// A property compared with a value.
+#[derive(Clone, Debug)]
+pub struct Condition {
+    /// Name of the property.
+    pub property: String,
+    /// `is`, `is_not`, `at_least`, `at_most`, `has`, `has_not`.
+    pub relation: &'static str,
+    /// What it is compared with: a number, a text, or a word as a path.
+    pub value: Value,
+    /// Where it stands in the text.
+    pub origin: Span,
+}

@@ -104,6 +104,44 @@ pub(super) const ROWS: &[Row] = &[
     ),
     row("limit", "note", "<text:text>", "a remark printed with it"),
     row(
+        "file",
+        "rule",
+        "<name:new> for <subject:word(layer|gap|furring|opening|edge|area|service|block|trim|product|face)>",
+        "a rule of the office, checked and shown like a built-in one",
+    )
+    .many()
+    .body("rule"),
+    row(
+        "rule",
+        "where",
+        "<property:path> <relation:word(is|is_not|at_least|at_most|has|has_not)> <value:any>",
+        "only things of which this is true are asked",
+    )
+    .many(),
+    row(
+        "rule",
+        "wants",
+        "<property:path> <relation:word(is|is_not|at_least|at_most|has|has_not)> <value:any>",
+        "what must be true of them",
+    )
+    .many(),
+    row("rule", "says", "<text:text>", "the message"),
+    row("rule", "advice", "<text:text>", "what to do").many(),
+    row("rule", "grade", "<grade:word(S1|S2|S3|S4)>", "how bad it is; S3 if left out"),
+    row(
+        "rule",
+        "before",
+        "<hold:word(H0|H1|H2|H3|H4|H5|H6|H7)>",
+        "hold point before which it must be mended; H5 if left out",
+    ),
+    row("rule", "source", "<text:text>", "whose rule it is"),
+    row(
+        "rule",
+        "sure",
+        "<how:word(published|verified|summary|memory|habit)>",
+        "how sure the number is; habit if left out",
+    ),
+    row(
         "file face assembly",
         "accept",
         "<rule:path> on <place:path> because <why:text> by <who:text> [until <until:date>]",

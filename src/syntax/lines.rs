@@ -3,9 +3,9 @@
 use std::ops::Range;
 
 /// The words that start a declaration when they stand in the first column.
-pub const DECLARATION_WORDS: [&str; 16] = [
+pub const DECLARATION_WORDS: [&str; 17] = [
     "wythe", "use", "project", "site", "climate", "material", "product", "assembly", "detail", "face", "building",
-    "limits", "accept", "section", "evidence", "cutlist",
+    "limits", "accept", "section", "evidence", "cutlist", "rule",
 ];
 
 /// How deep brackets, and how deep blocks, may stand in one another.

@@ -67,6 +67,7 @@ impl Builder<'_> {
             "face" => self.face(&instance.bound),
             "building" => self.building(&instance.bound),
             "accept" => self.accept(&instance.bound, ""),
+            "rule" => self.office_rule(&instance.bound),
             // Materials, products, climates and rule sets come in when something names them; sections and evidence are kept
             // in the text for a later edition.
             _ => {}

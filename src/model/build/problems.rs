@@ -160,3 +160,18 @@ pub(super) fn no_gap_size(at: Span) -> Diagnostic {
     Diagnostic::error("furring.size", at, "a furring size has a thickness and a width")
         .help("write it as `19mm x 64mm`, thickness first")
 }
+
+pub(super) fn rule_says_nothing(at: Span, name: &str) -> Diagnostic {
+    Diagnostic::error("rule.silent", at, format!("rule `{name}` has no message")).help("add `says \"…\"`")
+}
+
+pub(super) fn rule_wants_nothing(at: Span, name: &str) -> Diagnostic {
+    Diagnostic::error("rule.empty", at, format!("rule `{name}` wants nothing"))
+        .help("add a line such as `wants depth at_least 19mm`")
+}
+
+pub(super) fn no_such_property(at: Span, name: &str, subject: &str, known: &[&str]) -> Diagnostic {
+    let mut problem = Diagnostic::error("rule.property", at, format!("a {subject} has no property `{name}`"));
+    problem.help.extend(did_you_mean(name, known.iter().copied()));
+    problem.help(format!("it has: {}", known.join(", ")))
+}

@@ -2,7 +2,7 @@
 
 use super::{Builder, problems};
 use crate::eval::{Bound, Instance, InstanceId, Value};
-use crate::model::{Accept, Climate, Limit, ProjectFacts, RuleSet, Site, Sureness};
+use crate::model::{Accept, Climate, Condition, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sureness};
 use crate::units::System;
 
 /// The library's rule set of habits, asked after all sets that the site names.
@@ -98,6 +98,57 @@ impl Builder<'_> {
         {
             self.model.rule_sets.push(rule_set(instance));
         }
+    }
+
+    /// A rule whose properties are unknown is reported and left out.
+    pub(super) fn office_rule(&mut self, bound: &Bound) {
+        let (Some(name), Some(subject)) = (bound.name(), bound.word("subject")) else { return };
+        let Some(says) = bound.clause("says").and_then(|clause| clause.text("text")) else {
+            if !bound.broken {
+                self.problem(problems::rule_says_nothing(bound.span, name));
+            }
+            return;
+        };
+        let (Some(filters), Some(wants)) =
+            (self.conditions(bound, "where", subject), self.conditions(bound, "wants", subject))
+        else {
+            return;
+        };
+        if wants.is_empty() {
+            self.problem(problems::rule_wants_nothing(bound.span, name));
+            return;
+        }
+        self.model.office_rules.push(OfficeRule {
+            name: name.to_owned(),
+            subject,
+            filters,
+            wants,
+            says,
+            advice: bound.all("advice").filter_map(|clause| clause.text("text")).collect(),
+            grade: bound.clause("grade").and_then(|clause| clause.word("grade")).unwrap_or("S3"),
+            before: bound.clause("before").and_then(|clause| clause.word("hold")).unwrap_or("H5"),
+            source: bound.clause("source").and_then(|clause| clause.text("text")).unwrap_or_default(),
+            sure: bound
+                .clause("sure")
+                .and_then(|clause| clause.word("how"))
+                .map_or(Sureness::Habit, Sureness::from_word),
+            origin: bound.span,
+        });
+    }
+
+    fn conditions(&mut self, bound: &Bound, word: &str, subject: &str) -> Option<Vec<Condition>> {
+        let known = crate::checks::office_properties(subject);
+        let mut conditions = Vec::new();
+        for clause in bound.all(word) {
+            let property = clause.path("property")?;
+            if !known.contains(&property.as_str()) {
+                self.problem(problems::no_such_property(clause.span_of("property"), &property, subject, known));
+                return None;
+            }
+            let (relation, value) = (clause.word("relation")?, clause.get("value")?.clone());
+            conditions.push(Condition { property, relation, value, origin: clause.span });
+        }
+        Some(conditions)
     }
 
     /// `within` is the dotted place the acceptance stands in, empty for a file.
