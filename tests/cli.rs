@@ -433,6 +433,24 @@ fn the_same_input_gives_the_same_bytes() {
 }
 
 #[test]
+fn the_first_page_leads_from_the_faults_to_the_walls() {
+    let folder = faulty_lane();
+    let emitted = wythe(folder.path(), &["emit", "lane", "--into", "sheets", "--today", "2026-11-25"]);
+    assert_eq!(code(&emitted), 1);
+    let page = fs::read_to_string(folder.path().join("sheets/index.html")).unwrap();
+    let found = ["1 mistake in the text, 3 faults, 1 accepted", "Mistakes in the text", "To mend", "Knowingly accepted"];
+    let places: Vec<usize> = found.iter().map(|words| page.find(words).unwrap_or_else(|| panic!("{words}"))).collect();
+    assert!(places.is_sorted(), "{places:?}");
+    assert!(page.contains("<img src=\"elevations/east.svg\""));
+    // what was accepted is not to be mended
+    assert!(!page.contains("<img src=\"elevations/north.svg\""));
+    for part in page.split("href=\"").skip(1) {
+        let link = part.split('"').next().unwrap();
+        assert!(folder.path().join("sheets").join(link).is_file(), "{link}");
+    }
+}
+
+#[test]
 fn foreign_files_are_kept_and_stale_ones_removed() {
     let folder = lane();
     let sheets = folder.path().join("sheets");

@@ -1,6 +1,8 @@
 //! The page that opens first: how many faults, what to mend before which work, and a link to every sheet.
 //! Black on white and large, so that it can be read on a wet screen in daylight; it needs nothing but itself.
 
+use std::collections::BTreeSet;
+
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::findings::text::{acceptance, facts, hold_point};
@@ -92,7 +94,8 @@ fn to_mend(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)]) -> Markup 
     let faults: Vec<&Settled> = checked.findings.iter().filter(|one| is_fault(one)).collect();
     let heading = |one: &&Settled| (one.finding.grade, one.finding.before);
     let parts = faults.chunk_by(|a, b| heading(a) == heading(b));
-    let elevations = groups.iter().flat_map(|(_, outputs)| outputs).filter(|output| is_marked(output));
+    let walls = walls(checked, &faults);
+    let elevations = groups.iter().flat_map(|(_, outputs)| outputs).filter(|output| walls.contains(&output.path));
     html! {
         @if !faults.is_empty() {
             h2 { "To mend" }
@@ -116,9 +119,11 @@ fn to_mend(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)]) -> Markup 
     }
 }
 
-/// Elevations on which the faults are marked.
-fn is_marked(output: &Output) -> bool {
-    output.path.starts_with("elevations/") && output.path.ends_with("-faults.svg")
+/// The elevations of the faces that these faults are about.
+fn walls(checked: &Checked, faults: &[&Settled]) -> BTreeSet<String> {
+    let stretches = faults.iter().filter_map(|one| one.finding.stretch.as_ref());
+    let faces = stretches.filter_map(|stretch| checked.model.face(stretch.face));
+    faces.map(|face| format!("elevations/{}.svg", face.name)).collect()
 }
 
 fn grade(grade: Grade, before: &str) -> String {
