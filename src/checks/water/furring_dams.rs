@@ -17,8 +17,8 @@ static META: RuleMeta = RuleMeta {
     limits: &["horizontal_furring.fall", "horizontal_furring.gap"],
     explain: "\
 # What it checks
-Horizontal furring has vertical strips behind it (`counter`) or a drainage mat, or it falls by `horizontal_furring.fall` and leaves gaps of
-`horizontal_furring.gap` between its lengths.
+Horizontal furring has vertical strips behind it (`counter`) or a drainage mat, or it falls by `horizontal_furring.fall` and
+leaves gaps of `horizontal_furring.gap` between its lengths.
 
 # Why
 A strip that runs along the wall, tight to the membrane, is a dam: water stands on it and air stops below it.
@@ -88,8 +88,8 @@ fn places(context: &CheckContext<'_>, assembly: &Assembly) -> Vec<String> {
         .collect()
 }
 
-/// Whether vertical strips stand behind: as a clause of the strip, as a furring of their own further in, or a mat
-/// that drains
+/// Whether vertical strips stand behind: as a clause of the strip, as a furring of their own further in, or a mat that
+/// drains.
 fn has_counter(gap: &Gap, furring: &Furring) -> bool {
     let behind = gap.furring.iter().skip_while(|one| one.origin != furring.origin).skip(1);
     furring.counter.is_some()
