@@ -2,6 +2,7 @@
 
 mod air;
 mod breathe;
+mod catchment;
 mod closure;
 mod drain;
 mod ends;
@@ -11,4 +12,5 @@ mod joints;
 mod tests;
 
 pub use air::{AirBarrier, AirEnd};
+pub use catchment::catchment;
 pub use flow::{BayFlow, BayId, ExitKind, FreeArea, GapFlow, Opening, Trap, free_area};

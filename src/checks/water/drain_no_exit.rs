@@ -1,9 +1,12 @@
 //! Water in the gap that has no way out.
 
+use std::collections::BTreeMap;
+
 use super::nailer_above_head;
 use crate::checks::bays::{self, Bays};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
-use crate::continuity::{BayFlow, Trap};
+use crate::continuity::{BayFlow, Trap, catchment};
+use crate::model::FaceId;
 use crate::plan::Against;
 use crate::source::Span;
 use crate::units::Length;
@@ -54,55 +57,74 @@ impl Rule for DrainNoExit {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        let flows = &context.flow().bays;
-        for (_, group) in bays::grouped(flows, |flow| cause(context, flow).map(|(with, _)| bays::order(with))) {
-            report.extend(found(context, &group));
+        for ((face, area, _), held) in held(context) {
+            report.extend(found(context, (face, area), &held));
         }
         let open_question = |flow: &BayFlow| {
-            let (with, missing) = flow.undecided.first().filter(|_| cause(context, flow).is_none())?;
+            let (with, missing) = flow.undecided.first()?;
             Some((bays::order(*with), missing.clone()))
         };
-        for ((_, missing), group) in bays::grouped(flows, open_question) {
+        for ((_, missing), group) in bays::grouped(&context.flow().bays, open_question) {
             report.extend(unknown(context, &group, &missing));
         }
     }
 }
 
-/// What holds the water of a bay; strips, and nailers above openings, have rules of their own.
-fn cause<'f>(context: &CheckContext<'_>, flow: &'f BayFlow) -> Option<(Against, &'f Trap)> {
-    let own = |with: &Against| match *with {
+/// Water that stands on one thing: the bays, and the place in each.
+struct Held<'f> {
+    with: Against,
+    traps: Vec<(&'f BayFlow, &'f Trap)>,
+}
+
+/// All standing water by area and by what holds it. Strips, and nailers above openings, have rules of their own.
+fn held<'c>(context: &'c CheckContext<'_>) -> BTreeMap<(FaceId, usize, (u8, usize)), Held<'c>> {
+    let own = |flow: &BayFlow, with: &Against| match *with {
         Against::Strip(_) => false,
         Against::Nailer(at) => !nailer_above_head::is_over_opening(context, flow.id.face, at),
         _ => true,
     };
-    flow.traps.iter().find_map(|trap| {
-        let with = trap.with.iter().copied().find(own);
-        with.map(|with| (with, trap))
-    })
+    let mut found: BTreeMap<_, Held<'_>> = BTreeMap::new();
+    for flow in &context.flow().bays {
+        for trap in &flow.traps {
+            if let Some(with) = trap.with.iter().copied().find(|with| own(flow, with)) {
+                let key = (flow.id.face, flow.id.area, bays::order(with));
+                found.entry(key).or_insert_with(|| Held { with, traps: Vec::new() }).traps.push((flow, trap));
+            }
+        }
+    }
+    found
 }
 
-fn found(context: &CheckContext<'_>, group: &Bays<'_>) -> Option<Finding> {
-    let (_, area) = group.place(context)?;
-    let (with, _) = cause(context, group.flows.first()?)?;
-    let (name, at) = bays::boundary(context, group.face, with).unwrap_or(("nothing known".to_owned(), area.origin));
+fn found(context: &CheckContext<'_>, (face, area): (FaceId, usize), held: &Held<'_>) -> Option<Finding> {
+    let mut flows: Vec<&BayFlow> = held.traps.iter().map(|(flow, _)| *flow).collect();
+    flows.dedup_by_key(|flow| flow.id);
+    let group = Bays { face, area, flows };
+    let (_, declared) = group.place(context)?;
+    let (name, at) = bays::boundary(context, face, held.with).unwrap_or(("nothing known".to_owned(), declared.origin));
+    let square_metres: f64 = held
+        .traps
+        .iter()
+        .filter_map(|(flow, trap)| Some(catchment(&bays::bay(context, flow)?.shape, trap)))
+        .sum();
     let message = format!(
-        "{} {} closed below by {name}; water from {} has no exit",
-        group.name(context),
-        group.verb(context, "is", "are"),
-        context.shown_area(group.square_metres())
+        "{name} closes the gap below: water from {} in {} has no exit",
+        context.shown_area(square_metres),
+        group.name(context)
     );
     let finding = context
         .fault(&META, group.subject(context), at, message)
         .on_principle("NBC 9.27.2.2.(1)(a), public copy: the air space is drained", true)
-        .help(advice(context, with))
-        .help(depth(context, group).unwrap_or_default())
+        .help(advice(context, held.with))
+        .help(depth(context, held).unwrap_or_default())
         .path(vec![group.name(context), name, "nothing".to_owned()]);
-    Some(group.at_foot(context, tidy(finding, context, with), "foot of the gap"))
+    let finding = tidy(finding, context, held.with);
+    let ends = || held.traps.iter().flat_map(|(_, trap)| [trap.floor.from, trap.floor.to]);
+    Some(context.on_face(finding, face, "foot of the gap", ends().min()?, ends().max()?))
 }
 
 /// The greatest depth to which the water stands, where it is known.
-fn depth(context: &CheckContext<'_>, group: &Bays<'_>) -> Option<String> {
-    let deepest: Length = group.flows.iter().filter_map(|flow| cause(context, flow)?.1.depth).max()?;
+fn depth(context: &CheckContext<'_>, held: &Held<'_>) -> Option<String> {
+    let deepest: Length = held.traps.iter().filter_map(|(_, trap)| trap.depth).max()?;
     Some(format!("as declared, water stands {} deep there before it spills", context.shown(deepest)))
 }
 
