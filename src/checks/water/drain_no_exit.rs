@@ -101,11 +101,8 @@ fn found(context: &CheckContext<'_>, (face, area): (FaceId, usize), held: &Held<
     let group = Bays { face, area, flows };
     let (_, declared) = group.place(context)?;
     let (name, at) = bays::boundary(context, face, held.with).unwrap_or(("nothing known".to_owned(), declared.origin));
-    let square_metres: f64 = held
-        .traps
-        .iter()
-        .filter_map(|(flow, trap)| Some(catchment(&bays::bay(context, flow)?.shape, trap)))
-        .sum();
+    let square_metres: f64 =
+        held.traps.iter().filter_map(|(flow, trap)| Some(catchment(&bays::bay(context, flow)?.shape, trap))).sum();
     let message = format!(
         "{name} closes the gap below: water from {} in {} has no exit",
         context.shown_area(square_metres),
