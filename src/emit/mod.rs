@@ -6,6 +6,7 @@ pub mod elevation;
 pub mod findings;
 pub mod footer;
 mod index;
+pub mod quantities;
 pub mod titles;
 pub mod wall_section;
 
@@ -42,7 +43,8 @@ pub trait Emitter: Sync {
 }
 
 /// Every emitter, in the order in which outputs are listed. The page that links them all comes after these.
-pub static EMITTERS: &[&dyn Emitter] = &[&elevation::Elevations, &wall_section::WallSections, &findings::Findings];
+pub static EMITTERS: &[&dyn Emitter] =
+    &[&elevation::Elevations, &wall_section::WallSections, &quantities::Quantities, &findings::Findings];
 
 /// The word that asks for the page that links everything.
 pub const INDEX: &str = "index";

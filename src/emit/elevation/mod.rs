@@ -9,6 +9,9 @@ mod openings;
 mod things;
 mod wall;
 
+#[cfg(test)]
+mod tests;
+
 use super::drawing::{Item, Sheet};
 use super::{Emitter, Output};
 use crate::model::FaceId;

@@ -28,19 +28,26 @@ impl Emitter for WallSections {
     }
 
     fn emit(&self, checked: &Checked) -> Vec<Output> {
-        let mut names: BTreeMap<String, usize> = BTreeMap::new();
-        let mut outputs = Vec::new();
-        for (id, places) in in_use(checked) {
-            let Some(assembly) = checked.model.assembly(id) else { continue };
-            let name = file_name(&assembly.label);
-            let count = names.entry(name.clone()).or_default();
-            *count += 1;
-            let name = if *count > 1 { format!("{name}-{count}") } else { name };
-            let Some(sheet) = sheet(checked, assembly, &name, &places) else { continue };
-            outputs.push(Output::text(format!("sections/{name}.svg"), sheet.title.title.clone(), sheet.to_svg()));
-        }
-        outputs
+        let output = |sheet: Sheet| {
+            Output::text(format!("sections/{}.svg", sheet.id), sheet.title.title.clone(), sheet.to_svg())
+        };
+        sheets(checked).into_iter().map(output).collect()
     }
+}
+
+/// One sheet for every assembly in use, in the order of their declaration.
+pub fn sheets(checked: &Checked) -> Vec<Sheet> {
+    let mut names: BTreeMap<String, usize> = BTreeMap::new();
+    let mut sheets = Vec::new();
+    for (id, places) in in_use(checked) {
+        let Some(assembly) = checked.model.assembly(id) else { continue };
+        let name = file_name(&assembly.label);
+        let count = names.entry(name.clone()).or_default();
+        *count += 1;
+        let name = if *count > 1 { format!("{name}-{count}") } else { name };
+        sheets.extend(sheet(checked, assembly, &name, &places));
+    }
+    sheets
 }
 
 /// Assemblies that areas are built of, with the areas, in the order of their declaration.

@@ -1,0 +1,330 @@
+//! What lies along edges: parts of details, screens of open ends, tapes of joints, and profiles.
+
+use super::row::{Amount, Group, Row};
+use super::{Counting, Wall, arithmetic, fasteners};
+use crate::layout::holes;
+use crate::model::{Face, FaceId, Joint, Opening, PartSpec, Place};
+use crate::plan::{Part, Run, RunPlace};
+use crate::units::{Length, display};
+
+/// Parts that are one piece wherever they stand.
+const SINGLE: [&str; 8] = ["kick_out", "saddle", "collar", "sleeve", "gasket", "hood", "box", "frame"];
+
+pub(super) fn count<'m>(counting: &mut Counting<'m>, wall: Wall<'m>) {
+    let (model, plan) = (counting.model, counting.plan);
+    for (_, run) in plan.runs_of(wall.id) {
+        let Some(detail) = run.detail.and_then(|id| model.detail(id)) else { continue };
+        if counted_on_the_other_face(counting, wall, run) {
+            continue;
+        }
+        let parts: Vec<&Part> = plan.parts_of(run).collect();
+        for part in &parts {
+            count_part(counting, wall, Some(run), &part.name, &part.spec, part.segment.length());
+        }
+        ends_of_gap(counting, wall, run, detail.place(run.kind));
+        for joint in &detail.place(run.kind).air {
+            let made_by_a_part = parts.iter().any(|part| {
+                joint
+                    .with
+                    .as_ref()
+                    .is_some_and(|with| with.product == part.spec.stuff.product && with.product.is_some())
+            });
+            if !made_by_a_part {
+                tape_of_joint(counting, wall, run, joint);
+            }
+        }
+    }
+    let caps = plan.parts.iter().filter(|part| part.face == wall.id && part.run.is_none());
+    for part in caps.collect::<Vec<_>>() {
+        count_part(counting, wall, None, &part.name, &part.spec, part.segment.length());
+    }
+    screens_of_vents(counting, wall);
+    profiles(counting, wall);
+    casings(counting, wall);
+}
+
+/// A corner has one set of parts: it is counted on the face that comes first, if both say the same detail.
+fn counted_on_the_other_face(counting: &Counting<'_>, wall: Wall<'_>, run: &Run) -> bool {
+    let edge_of = |face: &Face, index: usize| face.edges.get(index).and_then(|edge| edge.meets.as_ref()?.id);
+    let RunPlace::Edge(index) = run.place else { return false };
+    let Some(other) = edge_of(wall.face, index).filter(|other| *other < wall.id) else { return false };
+    counting.plan.runs_of(other).any(|(_, twin)| {
+        let back = match (twin.place, counting.model.face(other)) {
+            (RunPlace::Edge(index), Some(face)) => edge_of(face, index),
+            _ => None,
+        };
+        back == Some(wall.id) && twin.detail == run.detail && run.detail.is_some()
+    })
+}
+
+/// A part along a stretch of edge, with its folds, its isolation, its tape and its fasteners.
+pub(super) fn count_part(
+    counting: &mut Counting<'_>,
+    wall: Wall<'_>,
+    run: Option<&Run>,
+    name: &str,
+    spec: &PartSpec,
+    length: Length,
+) {
+    let model = counting.model;
+    let product = model.product_of(&spec.stuff);
+    let group = product.map_or(Group::Other, |product| Group::of(product.kind));
+    let group = if product.is_none() && spec.kind == "trim" { Group::Trims } else { group };
+    let what = spec.name.as_deref().unwrap_or(spec.kind).replace('_', " ");
+    let face = &wall.face.name;
+    if SINGLE.contains(&spec.kind) {
+        if at_an_end(counting, run, spec.kind) {
+            return;
+        }
+        let row = Row::new(group, &what, face, name, Amount::Count(1), "one piece");
+        counting.rows.push(row.of_stuff(model, &spec.stuff));
+        return;
+    }
+    let (cut, how) = cut_length(wall, run, spec, length);
+    let mut row = Row::new(group, &what, face, name, Amount::Length(length), &how).of_stuff(model, &spec.stuff);
+    row.laid = (cut != length).then_some(Amount::Length(cut));
+    row.note = section_words(counting, wall, run, spec, group);
+    counting.rows.push(row);
+    if let Some(stuff) = &spec.isolated {
+        let row = Row::new(Group::Tapes, "isolation", face, name, Amount::Length(cut), "along the part")
+            .of_stuff(model, stuff);
+        counting.rows.push(row);
+    }
+    if let Some(tape) = spec.taped {
+        let row =
+            Row::new(Group::Tapes, "upper edge", face, name, Amount::Length(cut), "along the part").of_id(model, tape);
+        counting.rows.push(row);
+    }
+    if let Some(fasten) = &spec.fasten {
+        fasteners::along(counting, face, name, fasten, cut);
+    }
+}
+
+/// Whether the point at an end of a stretch has a part of this kind: then it is that one piece, counted there.
+fn at_an_end(counting: &Counting<'_>, run: Option<&Run>, kind: &str) -> bool {
+    let Some(run) = run else { return false };
+    let at = |node: &&crate::plan::Node| node.face == run.face && [run.segment.from, run.segment.to].contains(&node.at);
+    let details = counting.plan.nodes.iter().filter(at).filter_map(|node| counting.model.detail(node.detail?));
+    details.flat_map(|detail| &detail.edge.parts).any(|part| part.kind == kind)
+}
+
+/// The opening a run lies on.
+fn opening_of<'m>(wall: Wall<'m>, run: Option<&Run>) -> Option<&'m Opening> {
+    match run?.place {
+        RunPlace::Opening(index) => wall.face.openings.get(index),
+        _ => None,
+    }
+}
+
+/// How long a part is cut: with dams, beyond trims at heads and sills, round corners.
+fn cut_length(wall: Wall<'_>, run: Option<&Run>, spec: &PartSpec, length: Length) -> (Length, String) {
+    let dam = spec.end_dams.unwrap_or(Length::ZERO);
+    let kind = run.map_or("", |run| run.kind);
+    let opening = opening_of(wall, run);
+    let trim = opening.and_then(|opening| opening.trims).map_or(Length::ZERO, |(width, _)| width);
+    let reveal = opening.and_then(|opening| opening.reveal).unwrap_or(Length::ZERO);
+    let level = matches!(kind, "head" | "sill");
+    match spec.kind {
+        // D-8 of the trade's arithmetic: head and sill run over the jambs, which stand between them.
+        "trim" | "sill" if level => (length + (reveal + trim) * 2, "opening, two reveals, two trims".to_owned()),
+        "trim" if kind == "jamb" => (length + reveal, "opening and one reveal".to_owned()),
+        "flashing" if kind == "head" && matches!(spec.on, Some("furring" | "cladding")) => (
+            arithmetic::head_length(length, trim + reveal, dam),
+            "opening, two reveals and trims, 10 mm beyond each, a dam at each end".to_owned(),
+        ),
+        _ if dam > Length::ZERO => {
+            (length + dam * 2, format!("length of the edge and {} folded up at each end", display::mm(dam)))
+        }
+        _ => (length, "length of the edge".to_owned()),
+    }
+}
+
+/// Width of strips, girth of folded metal where its legs are known.
+fn section_words(counting: &Counting<'_>, wall: Wall<'_>, run: Option<&Run>, spec: &PartSpec, group: Group) -> String {
+    if let Some(width) = spec.width {
+        return format!("{} wide", display::mm(width));
+    }
+    if let Some(wraps) = spec.wraps {
+        return format!("{} each way round the corner", display::mm(wraps));
+    }
+    if group != Group::Flashings || spec.kind == "pan" {
+        return String::new();
+    }
+    match girth(counting, wall, run, spec) {
+        Some(girth) => format!("girth {}, bends not taken off", display::mm(girth)),
+        None => "girth not told: a leg is not said".to_owned(),
+    }
+}
+
+/// Upstand, ledge from what it lies on to the face of the cladding and on to the drip, drip and hem.
+fn girth(counting: &Counting<'_>, wall: Wall<'_>, run: Option<&Run>, spec: &PartSpec) -> Option<Length> {
+    let area = run.and_then(|run| run.area).unwrap_or(0);
+    let assembly = counting.model.assembly(wall.face.areas.get(area)?.assembly)?;
+    let layer = crate::layout::stack::lies_on(counting.model, assembly, spec.on?)?;
+    let depth = counting.model.thickness_outboard_of(assembly, layer)?;
+    let (down, out) = spec.drip?;
+    let ledge = depth + out.unwrap_or(Length::ZERO);
+    Some(arithmetic::girth(spec.upstand?, ledge, spec.slope.unwrap_or(0.0), down, spec.hem.unwrap_or(Length::ZERO)))
+}
+
+/// Screens of the open ends of the gap.
+fn ends_of_gap(counting: &mut Counting<'_>, wall: Wall<'_>, run: &Run, place: &Place) {
+    for end in place.gap_ends.iter().filter(|end| end.open) {
+        let Some(screen) = end.screen else { continue };
+        let row = Row::new(
+            Group::Screens,
+            "open end of the gap",
+            &wall.face.name,
+            &run.name,
+            Amount::Length(run.segment.length()),
+            "length of the open end",
+        );
+        let slot =
+            end.slot.map_or_else(|| "slot as deep as the gap".to_owned(), |slot| format!("slot {}", display::mm(slot)));
+        counting.rows.push(row.of_id(counting.model, screen).note(slot));
+    }
+}
+
+fn screens_of_vents(counting: &mut Counting<'_>, wall: Wall<'_>) {
+    for vent in &wall.face.vents {
+        let Some(screen) = vent.screen else { continue };
+        let (from, to) = between(wall, vent.from, vent.to);
+        let length: Length = wall
+            .plan
+            .outline
+            .x_intervals_at(vent.height)
+            .into_iter()
+            .map(|(a, b)| (b.min(to) - a.max(from)).max(Length::ZERO))
+            .sum();
+        let place = format!("{}.{}", wall.face.name, vent.name);
+        let row = Row::new(
+            Group::Screens,
+            "row of slots",
+            &wall.face.name,
+            &place,
+            Amount::Length(length),
+            "length of the row",
+        );
+        counting.rows.push(row.of_id(counting.model, screen).note(format!("slot {}", display::mm(vent.slot))));
+    }
+}
+
+/// Two places along the face.
+pub(super) fn between(
+    wall: Wall<'_>,
+    from: Option<crate::model::Where>,
+    to: Option<crate::model::Where>,
+) -> (Length, Length) {
+    use crate::model::Where;
+    let bounds = wall.plan.outline.bounds().unwrap_or_default();
+    let place = |place: Option<Where>, end: Length| match place {
+        None => end,
+        Some(Where::Left) => bounds.left,
+        Some(Where::Right) => bounds.right,
+        Some(Where::Centre) => Length((bounds.left.0 + bounds.right.0) / 2),
+        Some(Where::At(x)) => x,
+    };
+    (place(from, bounds.left), place(to, bounds.right))
+}
+
+/// The tape, strip or bead that carries the air barrier across, where no part of the detail is that strip.
+fn tape_of_joint(counting: &mut Counting<'_>, wall: Wall<'_>, run: &Run, joint: &Joint) {
+    let Some(with) = &joint.with else { return };
+    let model = counting.model;
+    let group = model.product_of(with).map_or(Group::Seals, |product| Group::of(product.kind));
+    let round_an_opening = matches!(run.place, RunPlace::Opening(_));
+    let length = run.segment.length() + if round_an_opening { arithmetic::CORNER_OVERLAP } else { Length::ZERO };
+    let basis = if round_an_opening {
+        "length and 150 mm overlap at each corner (common practice, no source)"
+    } else {
+        "length of the edge"
+    };
+    let what = format!("air barrier to {}", joint.target);
+    let row = Row::new(group, &what, &wall.face.name, &run.name, Amount::Length(length), basis);
+    counting.rows.push(row.of_stuff(model, with));
+}
+
+/// Profiles along edges, with their holes' screws.
+fn profiles(counting: &mut Counting<'_>, wall: Wall<'_>) {
+    let runs: Vec<&Run> = counting.plan.runs_of(wall.id).map(|(_, run)| run).collect();
+    for trim in &wall.face.trims {
+        let place = format!("{}.{}", wall.face.name, trim.name);
+        let Some(line) = holes::trim_line(wall.face, &runs, trim) else { continue };
+        let product = counting.model.product(trim.product);
+        let length = line.length();
+        let mut row = Row::new(
+            Group::Trims,
+            "profile",
+            &wall.face.name,
+            &place,
+            Amount::Length(length),
+            "length of the edge it lies on",
+        )
+        .of(product);
+        let stock =
+            product.and_then(|product| product.stock.iter().max().copied()).filter(|stock| *stock > Length::ZERO);
+        if let Some(stock) = stock {
+            let step = (stock - trim.lap.unwrap_or(Length::ZERO)).max(Length::MM);
+            let pieces = (length.0 - 1).max(0).div_euclid(step.0) + 1;
+            row.laid = Some(Amount::Length(length + trim.lap.unwrap_or(Length::ZERO) * (pieces - 1)));
+            row.note = format!("{pieces} pieces of at most {}, laps counted", display::mm(stock));
+        }
+        counting.rows.push(row);
+        if let Some(stuff) = &trim.isolated {
+            let row = Row::new(
+                Group::Tapes,
+                "isolation",
+                &wall.face.name,
+                &place,
+                Amount::Length(length),
+                "along the profile",
+            );
+            counting.rows.push(row.of_stuff(counting.model, stuff));
+        }
+        screws_of_profile(counting, wall, wall.id, trim, &place);
+    }
+}
+
+fn screws_of_profile(counting: &mut Counting<'_>, wall: Wall<'_>, id: FaceId, trim: &crate::model::Trim, place: &str) {
+    let Some(fasten) = &trim.fasten else { return };
+    let fixing: Vec<_> = trim.holes.iter().filter(|row| row.purpose == "fix").collect();
+    let found: Result<u64, String> = fixing
+        .iter()
+        .map(|row| holes::holes(counting.model, counting.plan, id, trim, row).map(|holes| holes.len() as u64))
+        .sum();
+    let row = Row::new(
+        Group::Fasteners,
+        "for a profile",
+        &wall.face.name,
+        place,
+        Amount::Count(0),
+        "one in each fixing hole",
+    );
+    let row = row.of_id(counting.model, fasten.product).note(fasteners::size(fasten));
+    counting.rows.push(match found {
+        _ if fixing.is_empty() => row.lacks("no fixing holes were said"),
+        Ok(count) => Row { net: Some(Amount::Count(count)), ..row },
+        Err(fact) => row.lacks(&fact),
+    });
+}
+
+/// Trims round openings that no part of the detail is.
+fn casings(counting: &mut Counting<'_>, wall: Wall<'_>) {
+    for opening in &wall.face.openings {
+        let Some((width, _)) = opening.trims else { continue };
+        let detail = opening.detail.and_then(|id| counting.model.detail(id));
+        let has_trims =
+            |kind: &str| detail.is_some_and(|detail| detail.place(kind).parts.iter().any(|part| part.kind == "trim"));
+        if has_trims("head") || has_trims("jamb") {
+            continue;
+        }
+        let reveal = opening.reveal.unwrap_or(Length::ZERO);
+        let head = opening.width + (reveal + width) * 2;
+        let jambs = (opening.height + reveal) * 2;
+        let place = format!("{}.{}", wall.face.name, opening.name);
+        let basis = "head over two jambs, square-cut, with reveals; no sill";
+        let row = Row::new(Group::Trims, "casing", &wall.face.name, &place, Amount::Length(head + jambs), basis);
+        let row = Row { item: "casing, product not said".to_owned(), ..row };
+        counting.rows.push(row.note(format!("{} wide", display::mm(width))));
+    }
+}
