@@ -225,8 +225,13 @@ fn soup(rolls: &[u16]) -> String {
     text
 }
 
+/// How many cases: as the environment says for a longer hunt, else few enough for every day.
+fn cases(usual: u32) -> u32 {
+    std::env::var("PROPTEST_CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(usual)
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(96), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn damage_to_one_declaration_leaves_the_others(
@@ -272,4 +277,49 @@ fn rings_that_grow_end_with_a_message() {
     let problems = evaluate(text).problems;
     assert!(!problems.is_empty());
     assert!(started.elapsed().as_secs() < 20, "{:?}", started.elapsed());
+}
+
+/// The sample with some of its words exchanged for others.
+fn exchanged(text: &str, changes: &[(usize, usize)]) -> String {
+    let others: Vec<&str> = NAMES.iter().chain(&LENGTHS).chain(&OTHERS).copied().collect();
+    let mut words: Vec<String> = text.split(' ').map(str::to_owned).collect();
+    let full: Vec<usize> = (0..words.len()).filter(|&at| !words[at].trim().is_empty()).collect();
+    for &(place, word) in changes {
+        let at = full[place % full.len()];
+        let old = words[at].clone();
+        let ending = old.trim_start_matches(|letter: char| !",\n".contains(letter));
+        words[at] = format!("{}{ending}", others[word % others.len()]);
+    }
+    words.join(" ")
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: cases(48), failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_check_of_a_spoilt_sample_ends(changes in prop::collection::vec((any::<usize>(), any::<usize>()), 1..12)) {
+        let text = exchanged(&sample(), &changes);
+        let world = MapWorld::new().with(MAIN, &text);
+        let checked = wythe::session::check(&world, &[MAIN.to_owned()], &Default::default());
+        prop_assert!(checked.problems.len() < 200, "{} problems", checked.problems.len());
+    }
+
+    #[test]
+    fn a_check_of_a_soup_ends(rolls in prop::collection::vec(any::<u16>(), 20..200)) {
+        let world = MapWorld::new().with(MAIN, &soup(&rolls));
+        let _ = wythe::session::check(&world, &[MAIN.to_owned()], &Default::default());
+    }
+}
+
+#[test]
+fn the_comparison_sees_a_loss() {
+    let text = sample();
+    let (before, after) = (evaluate(&text), evaluate(&text.replace("keep 200mm", "keep 210mm").replace("    gives    exit and inlet\n", "")));
+    let mut wrong = Vec::new();
+    for id in &before.own {
+        let old = before.instance(*id).unwrap();
+        let new = after.own.iter().filter_map(|id| after.instance(*id)).find(|new| new.kind == old.kind && new.name == old.name);
+        lost((&before, &old.bound), (&after, &new.unwrap().bound), true, &mut wrong);
+    }
+    assert_eq!(wrong.len(), 2, "{wrong:?}");
 }

@@ -101,6 +101,7 @@ impl Loader<'_> {
         for statement in &tree.statements {
             self.library_paths(statement);
         }
+        self.editions_once(&tree.statements);
         self.chain.pop();
         id
     }
@@ -121,6 +122,14 @@ impl Loader<'_> {
             }
             _ => self.declare(module, at, row.word, statement),
         }
+    }
+
+    /// A file is written in one edition.
+    fn editions_once(&mut self, statements: &[Statement]) {
+        let mut editions = statements.iter().filter(|statement| &*statement.keyword.text == "wythe");
+        let Some(first) = editions.next() else { return };
+        let twice = editions.map(|again| problems::declared_twice(&again.keyword, first.head_span()));
+        self.project.problems.extend(twice);
     }
 
     /// The edition is kept with the declarations, so that it is read like one; it has no name.

@@ -28,6 +28,7 @@ pub fn build(project: &Project, evaluated: &Evaluated) -> Model {
         assemblies: BTreeMap::new(),
         details: BTreeMap::new(),
         project_at: None,
+        named_faces: Vec::new(),
     };
     for &id in &evaluated.own {
         builder.declaration(id);
@@ -45,6 +46,8 @@ struct Builder<'p> {
     details: BTreeMap<InstanceId, DetailId>,
     /// Where the project says what it is called.
     project_at: Option<Span>,
+    /// Faces that sections name, with their places.
+    named_faces: Vec<(String, Span)>,
 }
 
 impl Builder<'_> {
@@ -65,11 +68,16 @@ impl Builder<'_> {
                 self.detail(id);
             }
             "face" => self.face(&instance.bound),
+            "section" => {
+                if let Some((face, at)) = instance.bound.paths("face").into_iter().next() {
+                    self.named_faces.push((face, at));
+                }
+            }
             "building" => self.building(&instance.bound),
             "accept" => self.accept(&instance.bound, ""),
             "rule" => self.office_rule(&instance.bound),
-            // Materials, products, climates and rule sets come in when something names them; sections and evidence are kept
-            // in the text for a later edition.
+            // Materials, products, climates and rule sets come in when something names them; of sections only the face is
+            // looked at, and evidence is kept in the text for a later edition.
             _ => {}
         }
     }
@@ -109,6 +117,8 @@ impl Builder<'_> {
                 }
             }
         }
+        let unknown = self.named_faces.iter().filter(|(name, _)| !ids.contains_key(name));
+        strangers.extend(unknown.map(|(name, at)| problems::no_such_face(*at, name, ids.keys())));
         self.model.problems.extend(strangers);
     }
 }
