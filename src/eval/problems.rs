@@ -42,11 +42,8 @@ pub(super) fn needs_like(at: Span, word: &str, owner: &str) -> Diagnostic {
 }
 
 pub(super) fn no_size(at: Span, written: &str, row: &Row) -> Diagnostic {
-    Diagnostic::error(
-        "size.not_positive",
-        at,
-        format!("`{written}` is no size for `{}`: each measure must be more than 0", row.word),
-    )
+    let title = format!("`{}` is no size for `{}`: each measure must be more than 0", short(written), row.word);
+    Diagnostic::error("size.not_positive", at, title)
 }
 
 /// A word with its article: an area, a face.
@@ -55,8 +52,8 @@ pub(super) fn article(word: &str) -> String {
     format!("{} {word}", if vowel { "an" } else { "a" })
 }
 
-/// Choices of a long list that are shown.
-const CHOICES_SHOWN: usize = 40;
+/// A list of words longer than this is too long for a title.
+const FEW: usize = 8;
 
 pub(super) fn unknown_clause(keyword: &Word, owner: &str, known: Vec<&'static str>) -> Diagnostic {
     let title = format!("`{}` is not a clause of `{owner}`", keyword.text);
@@ -83,13 +80,23 @@ pub(super) fn takes_no_clauses(keyword: Span, owner: &str, clause: &Word) -> Dia
 }
 
 pub(super) fn missing(at: Span, row: &Row, kind: &SlotKind) -> Diagnostic {
-    Diagnostic::error("text.missing", at, format!("`{}` wants {} here", row.word, wanted(kind)))
+    Diagnostic::error("text.missing", at, format!("`{}` lacks {}", row.word, wanted(kind)))
         .help(format!("its form is `{}`", usage(row)))
 }
 
 pub(super) fn missing_word(at: Span, row: &Row, word: &str) -> Diagnostic {
-    Diagnostic::error("text.missing", at, format!("`{}` wants the word `{word}` here", row.word))
+    Diagnostic::error("text.missing", at, format!("`{}` lacks the word `{word}` here", row.word))
         .help(format!("its form is `{}`", usage(row)))
+}
+
+/// What was written, on one line and short enough for a title.
+fn short(written: &str) -> String {
+    const LONGEST: usize = 48;
+    let line = written.lines().next().unwrap_or_default().trim_end();
+    if line.len() == written.len() && line.chars().count() <= LONGEST {
+        return line.to_owned();
+    }
+    format!("{}…", line.chars().take(LONGEST).collect::<String>())
 }
 
 /// Arguments behind the end of a form: a slip in one of its words, a clause without its comma, or too much.
@@ -101,9 +108,9 @@ pub(super) fn left_over(first: &Item, rest: Span, row: &Row, written: &str) -> D
             .help(format!("its form is `{}`", usage(row)))
             .fix(format!("write `{near}`"), first.span, near);
     }
-    let problem = Diagnostic::error("text.left_over", rest, format!("`{written}` has no place in `{}`", row.word));
+    let problem = Diagnostic::error("text.left_over", rest, format!("`{}` has no place in `{}`", short(written), row.word));
     if crate::schema::find(row.body, word).is_some() {
-        return problem.help(format!("a clause stands behind a comma: write `, {written}`")).fix(
+        return problem.help(format!("a clause stands behind a comma: write `, {}`", short(written))).fix(
             "add the comma",
             rest,
             format!(", {written}"),
@@ -124,14 +131,20 @@ fn words_of(elements: &'static [Element]) -> Vec<&'static str> {
 }
 
 pub(super) fn wrong_kind(at: Span, written: &str, row: &Row, kind: &SlotKind) -> Diagnostic {
-    let mut problem =
-        Diagnostic::error("text.wrong_kind", at, format!("`{}` wants {}, found `{written}`", row.word, wanted(kind)));
-    if let SlotKind::Choice(words) | SlotKind::Choices(words) = kind
-        && let Some(near) = crate::diagnose::nearest(written, words.iter().copied())
-    {
+    let (SlotKind::Choice(words) | SlotKind::Choices(words)) = kind else {
+        let title = format!("`{}` wants {}, found `{}`", row.word, wanted(kind), short(written));
+        return Diagnostic::error("text.wrong_kind", at, title);
+    };
+    let title = if words.len() <= FEW {
+        format!("`{}` wants {}, found `{}`", row.word, wanted(kind), short(written))
+    } else {
+        format!("`{}` is none of the words that `{}` takes", short(written), row.word)
+    };
+    let mut problem = Diagnostic::error("text.wrong_kind", at, title);
+    if let Some(near) = crate::diagnose::nearest(written, words.iter().copied()) {
         problem = problem.help(format!("did you mean `{near}`?")).fix(format!("write `{near}`"), at, near);
     }
-    problem
+    if words.len() <= FEW { problem } else { problem.help(format!("it takes: {}", words.join(", "))) }
 }
 
 pub(super) fn unknown_name(word: &Word, known: &[String]) -> Diagnostic {
@@ -199,12 +212,12 @@ pub(super) fn nothing_to_remove(at: Span, name: &str) -> Diagnostic {
 pub(super) fn wanted(kind: &SlotKind) -> String {
     match kind {
         SlotKind::New => "a name".into(),
-        SlotKind::Choice(words) | SlotKind::Choices(words) if words.len() <= 8 => {
+        SlotKind::Choice(words) | SlotKind::Choices(words) if words.len() <= FEW => {
             format!("one of `{}`", words.join("`, `"))
         }
         SlotKind::Choice(words) | SlotKind::Choices(words) => {
-            let shown: Vec<&str> = words.iter().copied().take(CHOICES_SHOWN).collect();
-            format!("one of `{}`", shown.join("`, `"))
+            let shown: Vec<&str> = words.iter().copied().take(FEW).collect();
+            format!("one of its words, such as `{}`", shown.join("`, `"))
         }
         SlotKind::Reference(kinds) | SlotKind::References(kinds) => {
             format!("the name of {}", kinds.iter().map(|kind| article(kind)).collect::<Vec<_>>().join(" or "))
