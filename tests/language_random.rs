@@ -314,11 +314,18 @@ proptest! {
 #[test]
 fn the_comparison_sees_a_loss() {
     let text = sample();
-    let (before, after) = (evaluate(&text), evaluate(&text.replace("keep 200mm", "keep 210mm").replace("    gives    exit and inlet\n", "")));
+    let (before, after) = (
+        evaluate(&text),
+        evaluate(&text.replace("keep 200mm", "keep 210mm").replace("    gives    exit and inlet\n", "")),
+    );
     let mut wrong = Vec::new();
     for id in &before.own {
         let old = before.instance(*id).unwrap();
-        let new = after.own.iter().filter_map(|id| after.instance(*id)).find(|new| new.kind == old.kind && new.name == old.name);
+        let new = after
+            .own
+            .iter()
+            .filter_map(|id| after.instance(*id))
+            .find(|new| new.kind == old.kind && new.name == old.name);
         lost((&before, &old.bound), (&after, &new.unwrap().bound), true, &mut wrong);
     }
     assert_eq!(wrong.len(), 2, "{wrong:?}");

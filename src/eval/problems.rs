@@ -108,7 +108,8 @@ pub(super) fn left_over(first: &Item, rest: Span, row: &Row, written: &str) -> D
             .help(format!("its form is `{}`", usage(row)))
             .fix(format!("write `{near}`"), first.span, near);
     }
-    let problem = Diagnostic::error("text.left_over", rest, format!("`{}` has no place in `{}`", short(written), row.word));
+    let problem =
+        Diagnostic::error("text.left_over", rest, format!("`{}` has no place in `{}`", short(written), row.word));
     if crate::schema::find(row.body, word).is_some() {
         return problem.help(format!("a clause stands behind a comma: write `, {}`", short(written))).fix(
             "add the comma",
