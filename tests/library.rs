@@ -1,32 +1,12 @@
 //! The library and the examples are read whole, and nothing in them is misunderstood.
 
-use std::path::{Path, PathBuf};
-use std::sync::Arc;
+#[path = "common/folder.rs"]
+mod common;
 
+use common::folder;
 use wythe::diagnose::Diagnostic;
-use wythe::source::{Files, ReadError, World};
+use wythe::source::{Files, World};
 use wythe::{eval, resolve};
-
-struct Folder(PathBuf);
-
-impl World for Folder {
-    fn read(&self, path: &str) -> Result<Arc<str>, ReadError> {
-        std::fs::read_to_string(self.0.join(path)).map(Arc::from).map_err(|error| ReadError::Other(error.to_string()))
-    }
-
-    fn list(&self) -> Vec<String> {
-        let mut names: Vec<String> = std::fs::read_dir(&self.0)
-            .map(|entries| entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok()).collect())
-            .unwrap_or_default();
-        names.retain(|name| name.ends_with(".wythe"));
-        names.sort();
-        names
-    }
-}
-
-fn folder(name: &str) -> Folder {
-    Folder(Path::new(env!("CARGO_MANIFEST_DIR")).join(name))
-}
 
 fn words(files: &Files, problem: &Diagnostic) -> String {
     let span = problem.main.span;

@@ -87,7 +87,7 @@ fn exposure_of(model: &Model, area: &Area) -> Option<Range> {
     rain.exposure.filter(|_| !rain.runs_vertical)
 }
 
-/// Level lines at which the courses of a face are cut: bases, tops, sills and heads. Sloping ones are cut along their slope.
+/// Level lines at which the courses of a face are cut: bases, tops, ends of bands, sills and heads. Sloping ones are cut along their slope.
 fn lines_of(model: &Model, face: &Face) -> Vec<CutLine> {
     let coursed: Vec<&Area> = face.areas.iter().filter(|area| exposure_of(model, area).is_some()).collect();
     if coursed.is_empty() && !face.areas.is_empty() {
@@ -103,7 +103,8 @@ fn lines_of(model: &Model, face: &Face) -> Vec<CutLine> {
         let (sill, head) = (opening.at, Point::new(opening.at.x, opening.at.y + opening.height));
         [(sill, CutLine::Sill(sill.y)), (head, CutLine::Head(head.y))]
     });
-    edges.chain(openings.filter(|(at, _)| within(*at)).map(|(_, line)| line)).collect()
+    let bands = coursed.iter().flat_map(|area| [area.below.map(CutLine::Top), area.above.map(CutLine::Base)]).flatten();
+    edges.chain(bands).chain(openings.filter(|(at, _)| within(*at)).map(|(_, line)| line)).collect()
 }
 
 /// Whether a band may hold a point; areas with corners of their own are taken to.

@@ -62,12 +62,9 @@ impl Rule for HoseBibSeatInCold {
     }
 }
 
-fn subject(face: &Face, service: &Service) -> String {
-    format!("{}.{}", face.name, service.name)
-}
 
 fn seat(context: &CheckContext<'_>, id: FaceId, face: &Face, service: &Service) -> Option<Finding> {
-    let unknown = |missing: String| Some(context.unknown(&META, subject(face, service), service.origin, missing));
+    let unknown = |missing: String| Some(context.unknown(&META, face.dotted(service), service.origin, missing));
     let Some((limit, least)) = context.limit("hose_bib.seat_inside").and_then(|limit| Some((limit, limit.length()?)))
     else {
         return unknown("no rule set in force has a limit `hose_bib.seat_inside`".to_owned());
@@ -106,7 +103,7 @@ fn seat(context: &CheckContext<'_>, id: FaceId, face: &Face, service: &Service) 
     };
     Some(
         context
-            .fault(&META, subject(face, service), service.origin, message)
+            .fault(&META, face.dotted(service), service.origin, message)
             .against(limit)
             .measured(context.measure(inside))
             .wanted(context.measure(least))
@@ -137,7 +134,7 @@ fn under(context: &CheckContext<'_>, wall: &crate::model::Assembly, block: &Bloc
 }
 
 fn fall(context: &CheckContext<'_>, face: &Face, service: &Service) -> Option<Finding> {
-    let unknown = |missing: String| Some(context.unknown(&META, subject(face, service), service.origin, missing));
+    let unknown = |missing: String| Some(context.unknown(&META, face.dotted(service), service.origin, missing));
     let Some((limit, least)) = context.limit("hose_bib.fall").and_then(|limit| Some((limit, limit.slope()?))) else {
         return unknown("no rule set in force has a limit `hose_bib.fall`".to_owned());
     };
@@ -160,7 +157,7 @@ fn fall(context: &CheckContext<'_>, face: &Face, service: &Service) -> Option<Fi
     };
     Some(
         context
-            .fault(&META, subject(face, service), service.origin, message)
+            .fault(&META, face.dotted(service), service.origin, message)
             .against(limit)
             .measured(measure(fall))
             .wanted(measure(least))
