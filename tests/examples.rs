@@ -1,9 +1,9 @@
 //! Heron Lane has no fault but what is knowingly accepted, and every fault seeded in its spoilt copy is found.
 
 #[path = "common/folder.rs"]
-mod common;
+mod folder;
 
-use common::checked;
+use folder::checked;
 use wythe::checks::{RULES, rule};
 
 #[test]

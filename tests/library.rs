@@ -1,9 +1,9 @@
 //! The library and the examples are read whole, and nothing in them is misunderstood.
 
 #[path = "common/folder.rs"]
-mod common;
+mod folder;
 
-use common::folder;
+use folder::folder;
 use wythe::diagnose::Diagnostic;
 use wythe::source::{Files, World};
 use wythe::{eval, resolve};
