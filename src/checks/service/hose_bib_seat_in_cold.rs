@@ -62,7 +62,6 @@ impl Rule for HoseBibSeatInCold {
     }
 }
 
-
 fn seat(context: &CheckContext<'_>, id: FaceId, face: &Face, service: &Service) -> Option<Finding> {
     let unknown = |missing: String| Some(context.unknown(&META, face.dotted(service), service.origin, missing));
     let Some((limit, least)) = context.limit("hose_bib.seat_inside").and_then(|limit| Some((limit, limit.length()?)))
