@@ -1,5 +1,5 @@
 //! Rules of the office, written in the language: found, not found, cannot tell, and mistakes in them.
-#![allow(missing_docs)]
+#![allow(missing_docs, clippy::unwrap_used)]
 
 use wythe::diagnose::Severity;
 use wythe::session::{Settings, check};

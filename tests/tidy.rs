@@ -1,5 +1,5 @@
 //! Holds the house rules that no compiler checks: generated pages are current, every source file says what it is for.
-#![allow(missing_docs)]
+#![allow(missing_docs, clippy::unwrap_used)]
 
 use std::fs;
 use std::path::{Path, PathBuf};

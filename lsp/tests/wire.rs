@@ -1,5 +1,5 @@
 //! The server as a process: framed messages over standard input and output.
-#![allow(missing_docs)]
+#![allow(missing_docs, clippy::unwrap_used)]
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};

@@ -124,9 +124,9 @@ fn holds(context: &CheckContext<'_>, accept: &Accept, finding: &mut Finding, rep
         return true;
     }
     match &accept.authority {
-        Some((_, Some(_), Some(_))) => true,
-        Some((_, reference, _)) => {
-            let missing = if reference.is_none() { "its `reference`" } else { "the day it is `dated`" };
+        Some(authority) if authority.reference.is_some() && authority.dated.is_some() => true,
+        Some(authority) => {
+            let missing = if authority.reference.is_none() { "its `reference`" } else { "the day it is `dated`" };
             report.push(accept_no_authority::cannot_tell(context, accept, finding, missing));
             false
         }

@@ -207,11 +207,22 @@ pub struct Accept {
     /// Until when.
     pub until: Option<Date>,
     /// Role, reference and date of whoever stands behind a stop-severity one.
-    pub authority: Option<(Arc<str>, Option<Arc<str>>, Option<Date>)>,
+    pub authority: Option<Authority>,
     /// The measured value that was accepted, SI.
     pub not_worse_than: Option<f64>,
     /// Where it stands in the text.
     pub origin: Span,
+}
+
+/// Who stands behind accepting a stop-severity finding.
+#[derive(Clone, Debug)]
+pub struct Authority {
+    /// By role.
+    pub role: Arc<str>,
+    /// The letter or drawing; absent if not said.
+    pub reference: Option<Arc<str>>,
+    /// Its date; absent if not said.
+    pub dated: Option<Date>,
 }
 
 /// A rule of the office, written in the language.

@@ -73,11 +73,8 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
         return Some(too_low(context, piece, built, limit, least));
     }
     // Above the fixed height the pressure may ask for more; without that part of the limit it does not.
-    let Some((by_pressure, share)) =
-        context.limit("end_dam.per_pressure").and_then(|limit| Some((limit, limit.number()?)))
-    else {
-        return None;
-    };
+    let by_pressure = context.limit("end_dam.per_pressure")?;
+    let share = by_pressure.number()?;
     let site = context.model.site.as_ref();
     let own = site.and_then(|site| site.driving_rain);
     let Some(pressure) = own.or_else(|| site?.climate.as_ref()?.driving_rain) else {

@@ -27,7 +27,7 @@ pub(super) fn compare(found: &Property, condition: &Condition) -> Answer {
         (Property::Number(number), relation) => numbers(*number, relation, &condition.value),
         (Property::Words(words), relation) => {
             let Some(wanted) = word(&condition.value) else { return Answer::CannotTell };
-            let holds = words.iter().any(|word| *word == wanted);
+            let holds = words.contains(&wanted);
             match relation {
                 "is" | "has" => Answer::of(holds),
                 "is_not" | "has_not" => Answer::of(!holds),

@@ -195,10 +195,10 @@ fn value(measure: &Measure) -> Value<'_> {
 
 fn acceptance<'c>(checked: &'c Checked, settled: &Settled) -> Option<Acceptance<'c>> {
     let accept = checked.model.accepts.get(settled.accepted?)?;
-    let authority = accept.authority.as_ref().map(|(role, reference, dated)| Authority {
-        role,
-        reference: reference.as_deref(),
-        dated: dated.map(|dated| dated.to_string()),
+    let authority = accept.authority.as_ref().map(|authority| Authority {
+        role: &authority.role,
+        reference: authority.reference.as_deref(),
+        dated: authority.dated.map(|dated| dated.to_string()),
     });
     Some(Acceptance {
         by: &accept.by,

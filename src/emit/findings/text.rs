@@ -149,10 +149,10 @@ pub fn acceptance(checked: &Checked, settled: &Settled) -> Option<String> {
     if let Some(until) = accept.until {
         let _ = write!(line, ", until {until}");
     }
-    if let Some((role, reference, dated)) = &accept.authority {
-        let _ = write!(line, ", on authority of {role}");
-        reference.iter().for_each(|reference| line.push_str(&format!(", {reference}")));
-        dated.iter().for_each(|dated| line.push_str(&format!(", {dated}")));
+    if let Some(authority) = &accept.authority {
+        let _ = write!(line, ", on authority of {}", authority.role);
+        authority.reference.iter().for_each(|reference| line.push_str(&format!(", {reference}")));
+        authority.dated.iter().for_each(|dated| line.push_str(&format!(", {dated}")));
     }
     Some(line)
 }

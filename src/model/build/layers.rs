@@ -152,7 +152,7 @@ impl Builder<'_> {
     fn furring(&mut self, bound: &Bound, fasten: Option<Fasten>) -> Option<Furring> {
         let stuff = self.stuff(bound, "of").unwrap_or_default();
         let size = bound.lengths("size");
-        let Some(&thickness) = size.first() else { return None };
+        let &thickness = size.first()?;
         if size.len() < 2 {
             self.problem(problems::no_gap_size(bound.span_of("size")));
         }

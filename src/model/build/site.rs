@@ -2,7 +2,7 @@
 
 use super::{Builder, problems};
 use crate::eval::{Bound, Instance, InstanceId, Value};
-use crate::model::{Accept, Climate, Condition, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sureness};
+use crate::model::{Accept, Authority, Climate, Condition, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sureness};
 use crate::units::System;
 
 /// The library's rule set of habits, asked after all sets that the site names.
@@ -161,7 +161,7 @@ impl Builder<'_> {
         let authority = bound.clause("authority").and_then(|clause| {
             let reference = bound.clause("reference").and_then(|clause| clause.text("text"));
             let dated = bound.clause("dated").and_then(|clause| clause.date("date"));
-            Some((clause.text("role")?, reference, dated))
+            Some(Authority { role: clause.text("role")?, reference, dated })
         });
         let not_worse_than = bound.clause("not_worse_than").and_then(|clause| clause.number("value"));
         let place = if within.is_empty() || place.starts_with(&format!("{within}.")) || place == within {
