@@ -1,5 +1,5 @@
 //! Runs the command as people do: good and bad input, the folder it writes to, its exit codes, its two streams.
-#![allow(missing_docs)]
+#![allow(missing_docs, clippy::unwrap_used)]
 
 use std::fs;
 use std::io::Read as _;
