@@ -13,7 +13,7 @@
 //! Further files of a case follow a line `//- PATH.wythe`. `tests/cases/kit.wythe`, a clean site with assemblies and details,
 //! is part of every case. Only the named rule counts, and mistakes of the text. `UPDATE=1` writes the marks as they are
 //! found, for whoever reads them afterwards line by line.
-#![allow(missing_docs)]
+#![allow(missing_docs, clippy::unwrap_used)]
 
 mod common;
 

@@ -3,7 +3,7 @@
 //! A case is `tests/cases/{resolve,eval,model}/NAME.wythe`: a small project whose mistakes are marked where they are found,
 //! one mark for each (`tests/common/marks.rs`). `tests/cases/kit.wythe` may be used by every case. `UPDATE=1` writes the
 //! marks as they are found, for whoever reads them afterwards line by line; `CASE=eval/sums` runs one.
-#![allow(missing_docs)]
+#![allow(missing_docs, clippy::unwrap_used)]
 
 mod common;
 

@@ -1,4 +1,5 @@
 //! The library and the examples are read whole, and nothing in them is misunderstood.
+#![allow(missing_docs, clippy::unwrap_used)]
 
 #[path = "common/folder.rs"]
 mod folder;

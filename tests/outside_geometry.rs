@@ -1,5 +1,5 @@
 //! Areas and piece counts against shapely, an independent library. `tests/outside/shapely_areas.py` makes the figures.
-
+#![allow(missing_docs, clippy::unwrap_used)]
 #![expect(clippy::expect_used, reason = "a malformed figures file should fail the test")]
 
 use serde_json::Value;

@@ -12,7 +12,9 @@ pub use goods::{
     Assembly, Detail, Direction, Fasten, Frame, Functions, Furring, Gap, GapEnd, Gives, Joint, Lap, Layer, LayerKind,
     Material, Needs, Openness, PartSpec, Place, Product, Side, Stuff,
 };
-pub use site::{Accept, Authority, Climate, Condition, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sourced, Sureness};
+pub use site::{
+    Accept, Authority, Climate, Condition, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sourced, Sureness,
+};
 pub use wall::{
     Area, Between, Block, Building, Corner, Deck, Edge, Face, FireStop, FloorLine, Ground, HoleRow, Nailer, Opening,
     Planned, Roof, Service, Stretch, Trim, Vent, Where,

@@ -84,10 +84,12 @@ fn loose(context: &CheckContext<'_>) -> Vec<Loose> {
     for (face, area, wall) in walls(context) {
         let area = area_name(context, face, area);
         if let Some(layer) = stack::cladding(wall).and_then(|at| wall.layers.get(at))
-            && layer.fasten.is_none() && matches!(layer.kind, LayerKind::Solid) {
-                let (subject, what) = (format!("{area}.{}", layer.name), format!("the cladding `{}`", layer.name));
-                found.push(Loose { subject, what, at: layer.origin });
-            }
+            && layer.fasten.is_none()
+            && matches!(layer.kind, LayerKind::Solid)
+        {
+            let (subject, what) = (format!("{area}.{}", layer.name), format!("the cladding `{}`", layer.name));
+            found.push(Loose { subject, what, at: layer.origin });
+        }
         for (layer, gap) in wall.gaps() {
             for furring in gap.furring.iter().filter(|furring| furring.fasten.is_none()) {
                 let (subject, what) = (format!("{area}.{}", layer.name), format!("the furring of `{}`", layer.name));

@@ -78,13 +78,16 @@ fn judge(context: &CheckContext<'_>, run: &Run, place: &Place) -> Option<Finding
         return None;
     }
     if let Some(part) = found.first()
-        && part.spec.laps.is_empty() && part.spec.on != Some("furring") && part.spec.on != Some("cladding") {
-            let missing = format!(
-                "whether `{}` laps under the membrane above is not said (`laps under water by …`)",
-                called(&part.spec)
-            );
-            return Some(context.unknown(&META, part.name.clone(), part.spec.origin, missing));
-        }
+        && part.spec.laps.is_empty()
+        && part.spec.on != Some("furring")
+        && part.spec.on != Some("cladding")
+    {
+        let missing = format!(
+            "whether `{}` laps under the membrane above is not said (`laps under water by …`)",
+            called(&part.spec)
+        );
+        return Some(context.unknown(&META, part.name.clone(), part.spec.origin, missing));
+    }
     let message = match found.first() {
         Some(_) => "the flashing between two claddings does not go back to the drainage plane".to_owned(),
         None => match place.upper_laps {

@@ -204,10 +204,11 @@ fn on_trims<'c>(context: &CheckContext<'c>, id: FaceId, face: &Face, here: &[Pie
         };
         let subject = format!("{}.{}", face.name, trim.name);
         if let Some(fasten) = &trim.fasten
-            && let Some(screw) = product_metal(context.model, fasten.product) {
-                let held = (trim.name.clone(), metal.clone());
-                touches.push(screwed(context, (id, subject.clone()), fasten, screw, held, false));
-            }
+            && let Some(screw) = product_metal(context.model, fasten.product)
+        {
+            let held = (trim.name.clone(), metal.clone());
+            touches.push(screwed(context, (id, subject.clone()), fasten, screw, held, false));
+        }
         for piece in here.iter().filter(|piece| piece.run.is_some_and(|run| place_name(run) == trim.along)) {
             let Some(second) = stuff_metal(context.model, &piece.spec.stuff) else { continue };
             touches.push(Touch {
