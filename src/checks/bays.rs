@@ -157,7 +157,7 @@ pub fn bay<'c>(context: &'c CheckContext<'_>, flow: &BayFlow) -> Option<&'c Bay>
     context.plan.face(flow.id.face)?.areas.get(flow.id.area)?.bays.get(flow.id.bay)
 }
 
-/// What bounds a bay, for a sentence ("`north.base`, built as `closed_base`"), and the line of the text it comes from.
+/// What bounds a bay, for a sentence ("`north.base` (built as `closed_base`)"), and the line of the text it comes from.
 pub fn boundary(context: &CheckContext<'_>, face: FaceId, with: Against) -> Option<(String, Span)> {
     let walls = context.model.face(face)?;
     let named = |kind: &str, name: &str, origin: Span| (format!("{kind} `{name}`"), origin);
@@ -174,7 +174,7 @@ pub fn boundary(context: &CheckContext<'_>, face: FaceId, with: Against) -> Opti
 
 fn run_name(context: &CheckContext<'_>, run: &Run) -> String {
     match detail_of(context, run) {
-        Some(detail) => format!("`{}`, built as `{}`", run.name, detail.name),
+        Some(detail) => format!("`{}` (built as `{}`)", run.name, detail.name),
         None => format!("`{}`", run.name),
     }
 }
