@@ -2,6 +2,7 @@
 
 use divan::counter::{BytesCount, ItemsCount};
 use std::fmt::Write as _;
+use wythe::continuity::{AirFlow, Conditions, GapFlow};
 use wythe::source::{FileId, MapWorld, World};
 use wythe::{session, syntax};
 
@@ -114,4 +115,17 @@ fn read_faces(bencher: divan::Bencher, faces: usize) {
         let project = wythe::resolve::load(&world, &roots);
         wythe::eval::evaluate(&project)
     });
+}
+
+/// Air through the gaps of a street of ten thousand bays.
+#[divan::bench(sample_count = 10)]
+fn network_10000_bays(bencher: divan::Bencher) {
+    let world = project(400);
+    let checked = session::check(&world, &world.list(), &session::Settings::default());
+    let flow = GapFlow::find(&checked.model, &checked.plan);
+    let bays = flow.bays.len();
+    assert!(bays >= 10_000, "{bays} bays only");
+    bencher
+        .counter(ItemsCount::new(bays))
+        .bench(|| AirFlow::find(&checked.model, &checked.plan, &flow, &Conditions::default()));
 }

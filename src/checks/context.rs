@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use super::{Basis, Finding, Measure, RuleMeta, Stretch};
-use crate::continuity::{AirBarrier, GapFlow};
+use crate::continuity::{AirBarrier, AirFlow, Conditions, GapFlow};
 use crate::diagnose::Severity;
 use crate::geometry::{Point, Segment};
 use crate::model::{FaceId, Limit, Model};
@@ -19,6 +19,7 @@ pub struct CheckContext<'m> {
     pub plan: &'m Plan,
     flow: OnceLock<GapFlow>,
     air: OnceLock<AirBarrier>,
+    air_flow: OnceLock<AirFlow>,
 }
 
 /// How a measured value stands to a limit.
@@ -35,7 +36,7 @@ pub enum Verdict {
 impl<'m> CheckContext<'m> {
     /// A context over a model and its plan.
     pub fn new(model: &'m Model, plan: &'m Plan) -> Self {
-        Self { model, plan, flow: OnceLock::new(), air: OnceLock::new() }
+        Self { model, plan, flow: OnceLock::new(), air: OnceLock::new(), air_flow: OnceLock::new() }
     }
 
     /// Where water and air in the gap can go.
@@ -46,6 +47,11 @@ impl<'m> CheckContext<'m> {
     /// Where the air barrier runs on and where it ends.
     pub fn air(&self) -> &AirBarrier {
         self.air.get_or_init(|| AirBarrier::find(self.model, self.plan))
+    }
+
+    /// What air moves through the gap on the assumed day of [`Conditions::default`].
+    pub fn air_flow(&self) -> &AirFlow {
+        self.air_flow.get_or_init(|| AirFlow::find(self.model, self.plan, self.flow(), &Conditions::default()))
     }
 
     /// The limit in force under this name.

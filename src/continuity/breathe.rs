@@ -98,6 +98,7 @@ fn cannot_tell(contact: &Contact, missing: Option<String>) -> Opening {
         kind: ExitKind::Slot,
         area: None,
         aged_area: None,
+        share: None,
         missing,
         joins: "outside",
     }

@@ -182,6 +182,7 @@ fn way_past(contact: &Contact, joins: &'static str) -> Opening {
         kind: ExitKind::Slot,
         area: None,
         aged_area: None,
+        share: None,
         missing: None,
         joins,
     }

@@ -162,11 +162,12 @@ impl<'s> Scene<'s> {
                 .map(|open| open.value)
                 .ok_or_else(|| Some(format!("open share of the screen `{}`", screen.name))),
         };
+        let told = screen.and(share.as_ref().ok().copied());
         let (area, aged_area, missing) = match (full, share) {
             (Ok(full), Ok((new, aged))) => (Some(full * new), Some(full * aged), None),
             (Err(missing), _) | (_, Err(missing)) => (None, None, missing),
         };
-        Opening { segment, with, kind: ExitKind::Slot, area, aged_area, missing, joins }
+        Opening { segment, with, kind: ExitKind::Slot, area, aged_area, share: told, missing, joins }
     }
 
     /// Net depth of the gap of the area a run bounds; the shallower one where it bounds two.
@@ -238,6 +239,7 @@ impl SetOut<'_> {
                 kind: ExitKind::Holes,
                 area: Some(area),
                 aged_area: Some(area),
+                share: None,
                 missing: None,
                 joins: "outside",
             };
@@ -290,7 +292,8 @@ fn narrower(one: Opening, other: Opening) -> Opening {
     match (one.area, other.area) {
         (Some(a), Some(b)) => {
             let aged = one.aged_area.zip(other.aged_area).map(|(a, b)| a.min(b));
-            Opening { area: Some(a.min(b)), aged_area: aged, ..other }
+            let share = if a <= b { one.share } else { other.share };
+            Opening { area: Some(a.min(b)), aged_area: aged, share, ..other }
         }
         (None, _) => one,
         (_, None) => other,

@@ -54,6 +54,8 @@ pub struct Opening {
     pub area: Option<f64>,
     /// The same with an aged screen.
     pub aged_area: Option<f64>,
+    /// Share of it that a screen leaves open, new and aged; the areas have it in them. `None` without a screen.
+    pub share: Option<(f64, f64)>,
     /// The missing fact, if the area cannot be told. Neither area nor fact: a mistake in the text that is already reported.
     pub missing: Option<String>,
     /// The space it joins: `outside`, `roof`, `soffit`, …; `gap` for a way past a drained block to the bay below.

@@ -1,5 +1,7 @@
 //! Physics as pure functions on SI numbers; each says where it is from.
 
+pub mod airflow;
+pub mod airnet;
 pub mod galvanic;
 pub mod movement;
 pub mod openings;

@@ -3,6 +3,7 @@
 mod barrier;
 mod breath;
 mod invariants;
+mod network;
 mod planes;
 mod water;
 
