@@ -419,7 +419,7 @@ impl BayAir {
             self.dead = Some(match open.len() {
                 _ if self.depth <= 0.0 => "no depth is left of the gap",
                 0 => "no opening lets air in or out",
-                1 => "its only opening lets air neither through nor past",
+                1 => "only one opening: air has no second way",
                 _ if one_level => "all openings lie at one height",
                 _ => "nothing drives air through it",
             });

@@ -43,7 +43,7 @@ pub struct Link {
 pub struct Solved {
     /// Of each link, m³/s.
     pub flows: Vec<f64>,
-    /// Of each node, Pa; 0 for one that no place of known pressure is joined to.
+    /// Of each node, Pa; 0 for one in a dead end, or that no place of known pressure is joined to.
     pub pressures: Vec<f64>,
     /// Greatest sum of the flows at a node, by the greatest flow (by 1 mm³/s where all are less).
     pub imbalance: f64,
@@ -119,13 +119,18 @@ impl Link {
         self.drive + pressure(self.from) - pressure(self.to)
     }
 
-    /// What drives it.
-    fn driving(&self, pressures: &[f64]) -> f64 {
+    /// What the pressures of its nodes add to that.
+    fn between(&self, pressures: &[f64]) -> f64 {
         let found = |end| match end {
             End::Node(node) => pressures.get(node).copied().unwrap_or_default(),
             End::Known(_) => 0.0,
         };
-        self.known() + found(self.from) - found(self.to)
+        found(self.from) - found(self.to)
+    }
+
+    /// What drives it.
+    fn driving(&self, pressures: &[f64]) -> f64 {
+        self.known() + self.between(pressures)
     }
 }
 
@@ -135,10 +140,7 @@ impl Link {
 /// step balances, and is cut where it would go past the lowest point of the energy, which is convex. Links through which
 /// nothing can pass, or that name a node that is not there, stay at 0.
 pub fn solve(nodes: usize, links: &[Link]) -> Solved {
-    let there = |end| !matches!(end, End::Node(node) if node >= nodes);
-    let open: Vec<usize> = (0..links.len())
-        .filter(|&at| links.get(at).is_some_and(|link| link.law.is_open() && there(link.from) && there(link.to)))
-        .collect();
+    let open = passable(nodes, links);
     let live: Vec<Link> = open.iter().filter_map(|&at| links.get(at).copied()).collect();
     let mut search = Search::new(nodes, live);
     let solved = search.run();
@@ -149,6 +151,31 @@ pub fn solve(nodes: usize, links: &[Link]) -> Solved {
         }
     }
     Solved { flows, ..solved }
+}
+
+/// Links that are open and part of a way through: not those of a dead end.
+fn passable(nodes: usize, links: &[Link]) -> Vec<usize> {
+    let there = |end| !matches!(end, End::Node(node) if node >= nodes);
+    let mut open: Vec<usize> = (0..links.len())
+        .filter(|&at| links.get(at).is_some_and(|link| link.law.is_open() && there(link.from) && there(link.to)))
+        .collect();
+    loop {
+        let mut meet = vec![0usize; nodes];
+        let ends = open.iter().filter_map(|&at| links.get(at)).flat_map(|link| [link.from, link.to]);
+        for end in ends {
+            if let End::Node(node) = end
+                && let Some(count) = meet.get_mut(node)
+            {
+                *count += 1;
+            }
+        }
+        let ends_dead = |end| matches!(end, End::Node(node) if meet.get(node) == Some(&1));
+        let before = open.len();
+        open.retain(|&at| links.get(at).is_some_and(|link| !ends_dead(link.from) && !ends_dead(link.to)));
+        if open.len() == before {
+            return open;
+        }
+    }
 }
 
 struct Search {
@@ -197,8 +224,8 @@ impl Search {
         self.matrix.fill(&self.links, slopes);
         let mut pressures = self.matrix.solve(self.matrix.surplus(&self.links, &given));
         let moved = |flows: &[f64], pressures: &[f64]| -> Vec<f64> {
-            let by = |link: &Link| link.driving(pressures) - link.known();
-            self.links.iter().zip(flows).zip(slopes).map(|((link, flow), slope)| flow + by(link) / slope).collect()
+            let each = self.links.iter().zip(flows).zip(slopes);
+            each.map(|((link, flow), slope)| flow + link.between(pressures) / slope).collect()
         };
         let mut next = moved(&given, &pressures);
         // Once more for what rounding of the pressures left over.
@@ -423,6 +450,7 @@ fn narrow_order(beside: &[Vec<usize>]) -> Vec<usize> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::physics::airflow::{screen_resistance, slot_resistance};
     use proptest::prelude::*;
 
     fn hole(from: End, to: End, resistance: f64) -> Link {
@@ -468,5 +496,64 @@ mod tests {
             let solved = solve(12, &links);
             prop_assert!(solved.settled, "{} {} after {}", solved.imbalance, solved.mismatch, solved.steps);
         }
+
+        #[test]
+        fn nothing_moves_without_pressure_or_with_one_end_shut(gap in gaps()) {
+            prop_assert_eq!(Gap { drive: 0.0, ..gap }.flow(), 0.0);
+            prop_assert_eq!(Gap { low: 0.0, ..gap }.flow(), 0.0);
+            prop_assert_eq!(Gap { high: 0.0, ..gap }.flow(), 0.0);
+            prop_assert_eq!(Gap { open: 0.0, ..gap }.flow(), 0.0);
+            prop_assert_eq!(Gap { depth: 0.0, ..gap }.flow(), 0.0);
+        }
+
+        #[test]
+        fn more_room_never_takes_flow_away_and_a_screen_never_adds(gap in gaps(), more in 1.0f64..3.0, open in 0.05f64..1.0) {
+            let flow = gap.flow();
+            let slack = 1.0 + 1e-9;
+            prop_assert!(flow > 0.0);
+            let roomier = [
+                Gap { depth: gap.depth * more, ..gap },
+                Gap { low: gap.low * more, ..gap },
+                Gap { high: gap.high * more, ..gap },
+                Gap { drive: gap.drive * more, ..gap },
+            ];
+            for other in roomier {
+                prop_assert!(other.flow() * slack >= flow, "{:?}", other);
+            }
+            let screened = Gap { open: gap.open * open, ..gap };
+            prop_assert!(screened.flow() <= flow * slack, "{:?}", screened);
+            let back = Gap { drive: -gap.drive, ..gap }.flow();
+            prop_assert!((back + flow).abs() <= 1e-9 * flow, "{back} {flow}");
+        }
+    }
+
+    /// A gap between two slots, the lower one behind a screen.
+    #[derive(Clone, Copy, Debug)]
+    struct Gap {
+        depth: f64,
+        low: f64,
+        high: f64,
+        open: f64,
+        drive: f64,
+    }
+
+    impl Gap {
+        fn flow(self) -> f64 {
+            let channel = Channel { depth: self.depth, width: 0.4, length: 2.6, density: 1.27, viscosity: 1.74e-5 };
+            let screen = screen_resistance(1.27, self.low, self.open);
+            let links = [
+                hole(End::Known(0.0), End::Node(0), slot_resistance(1.27, self.low) + screen),
+                Link { from: End::Node(0), to: End::Node(1), drive: self.drive, law: Law::Plates(channel) },
+                hole(End::Node(1), End::Known(0.0), slot_resistance(1.27, self.high)),
+            ];
+            let solved = solve(2, &links);
+            assert!(solved.settled, "{self:?}: {} {}", solved.imbalance, solved.mismatch);
+            solved.flows[0]
+        }
+    }
+
+    fn gaps() -> impl Strategy<Value = Gap> {
+        (0.003f64..0.05, 1e-5f64..0.02, 1e-5f64..0.02, 0.2f64..1.0, 1e-4f64..50.0)
+            .prop_map(|(depth, low, high, open, drive)| Gap { depth, low, high, open, drive })
     }
 }

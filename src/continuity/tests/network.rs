@@ -82,7 +82,7 @@ fn a_bay_shut_at_one_end_is_dead_and_says_why() {
         assert!(bay.clean.unwrap().flow.abs() < 1e-12 && bay.governs.is_none(), "{bay:?}");
         bay.dead
     };
-    let only = Some("its only opening lets air neither through nor past");
+    let only = Some("only one opening: air has no second way");
     assert_eq!(dead("open", "closed", &Conditions::default()), only);
     assert_eq!(dead("closed", "open", &Conditions::default()), only);
     assert_eq!(dead("open", "open, joins none", &Conditions::default()), only);
@@ -131,6 +131,6 @@ fn bays_joined_behind_strips_share_one_flow() {
     assert_eq!(bays[1].passes.len(), 2);
     let shut = text.replace("gap_end open 10mm\n    gives outlet", "gap_end closed\n    gives outlet");
     for bay in self::bays(&shut, &STILL) {
-        assert_eq!(bay.dead, Some("its only opening lets air neither through nor past"), "{bay:?}");
+        assert_eq!(bay.dead, Some("only one opening: air has no second way"), "{bay:?}");
     }
 }
