@@ -58,3 +58,15 @@ fn under_like_a_strip_with_a_dotted_name_replaces_the_one_it_changes() {
         assert!(strips.iter().all(|&clauses| clauses >= 8), "spacing, direction and the rest are kept: {strips:?}");
     }
 }
+
+#[test]
+fn every_text_is_written_in_the_one_way() {
+    for place in ["stdlib", "examples/heron-lane", "examples/heron-lane-broken"] {
+        let folder = folder(place);
+        for name in folder.list() {
+            let text = folder.read(&name).expect("a listed file");
+            let formatted = wythe::syntax::format(&text);
+            assert_eq!(formatted.as_deref(), Some(&*text), "{place}/{name}: run `wythe format {place}`");
+        }
+    }
+}
