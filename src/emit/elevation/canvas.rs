@@ -108,7 +108,7 @@ impl<'c> Canvas<'c> {
 }
 
 /// With a capital at its start, as titles have it.
-fn capital(words: &str) -> String {
+pub(super) fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

@@ -1,9 +1,9 @@
 //! What was found on a face, chalked on the wall with a letter and listed beside it by hold point and grade.
 
-use super::canvas::{Canvas, compass};
+use super::canvas::{Canvas, capital, compass};
 use crate::checks::Settled;
 use crate::diagnose::Severity;
-use crate::emit::drawing::{Dash, Item, Paper, Point, Rect, Sheet, Stroke, Text, at, item, marks, notes, text};
+use crate::emit::drawing::{Item, Paper, Rect, Sheet, Stroke, Text, at, item, marks, text};
 use crate::emit::findings::text::hold_point;
 use crate::emit::titles;
 use crate::model::FaceId;
@@ -16,7 +16,8 @@ pub(super) struct Fault<'c> {
 }
 
 impl Fault<'_> {
-    fn is_accepted(&self) -> bool {
+    /// Knowingly taken as it is.
+    pub fn is_accepted(&self) -> bool {
         self.settled.accepted.is_some()
     }
 }
@@ -42,65 +43,6 @@ fn letter(index: usize) -> String {
         0 => last.to_string(),
         before => format!("{}{last}", letter(before - 1)),
     }
-}
-
-/// Keeps words off the places where strokes will lie.
-pub(super) fn reserve(canvas: &mut Canvas<'_>, faults: &[Fault<'_>]) {
-    for stretch in faults.iter().filter_map(|fault| fault.settled.finding.stretch.as_ref()) {
-        let ends = [canvas.point(stretch.from), canvas.point(stretch.to)];
-        canvas.labels.keep_line_clear(&ends, 2.6);
-    }
-}
-
-/// A stroke for every place where something was found; what was found in one place shares it.
-pub(super) fn chalk(canvas: &mut Canvas<'_>, faults: &[Fault<'_>]) -> Vec<Item> {
-    let mut strokes: Vec<([Point; 2], Vec<&Fault<'_>>)> = Vec::new();
-    for fault in faults {
-        let Some(stretch) = &fault.settled.finding.stretch else { continue };
-        let ends = [canvas.point(stretch.from), canvas.point(stretch.to)];
-        match strokes
-            .iter_mut()
-            .find(|(known, with)| near(known, &ends) && with.iter().all(|one| one.is_accepted() == fault.is_accepted()))
-        {
-            Some((_, list)) => list.push(fault),
-            None => strokes.push((ends, vec![fault])),
-        }
-    }
-    let items = strokes.iter().map(|(ends, list)| stroke(canvas, *ends, list)).collect();
-    vec![Item::group("findings", items)]
-}
-
-/// Whether two stretches would be chalked one over the other.
-fn near(one: &[Point; 2], other: &[Point; 2]) -> bool {
-    let [a, b] = one;
-    let [c, d] = other;
-    (a.distance(*c) < 1.5 && b.distance(*d) < 1.5) || (a.distance(*d) < 1.5 && b.distance(*c) < 1.5)
-}
-
-fn stroke(canvas: &mut Canvas<'_>, [from, to]: [Point; 2], faults: &[&Fault<'_>]) -> Item {
-    let letters: Vec<&str> = faults.iter().map(|fault| fault.letter.as_str()).collect();
-    let letters = letters.join(" ");
-    let title = faults.iter().map(|fault| fault.settled.finding.message.as_str()).collect::<Vec<_>>().join("; ");
-    let along = if from.distance(to) < 4.0 {
-        let middle = from.towards(to, 0.5);
-        vec![middle.shift(-2.5, 1.5), middle.shift(2.5, -1.5)]
-    } else {
-        vec![from, to]
-    };
-    if faults.iter().all(|fault| fault.is_accepted()) {
-        accepted(canvas, &letters, &title, along)
-    } else {
-        notes::chalk(&letters, &format!("finding {letters}"), &title, &along, &mut canvas.labels)
-    }
-}
-
-/// An accepted finding is no fault any more: a thin broken line, its letter in brackets.
-fn accepted(canvas: &mut Canvas<'_>, letters: &str, title: &str, along: Vec<Point>) -> Item {
-    let (first, last) = (along.first().copied().unwrap_or_default(), along.last().copied().unwrap_or_default());
-    let place = first.towards(last, 0.5);
-    let mut items = vec![Item::polyline(along, Stroke::HEAVY.dash(Dash::Dashed))];
-    items.push(notes::label(&format!("({letters})"), place.shift(0.0, -5.0), item::FIGURE, &mut canvas.labels));
-    Item::named("accepted", &format!("accepted {letters}"), title, items)
 }
 
 /// What was written, and for how many faults there was room.
@@ -263,12 +205,13 @@ pub(super) fn rest(checked: &Checked, id: FaceId, shown: usize) -> Vec<Sheet> {
     let mut sheets = Vec::new();
     while done < faults.len() {
         let part = if sheets.is_empty() { String::new() } else { format!("-{}", sheets.len() + 1) };
-        let title = titles::block(checked, &format!("{}, faults continued", face.name.replace('_', " ")));
-        let mut sheet = Sheet::new(&format!("{}-faults{part}", face.name), Paper::A3, title);
+        let title =
+            titles::block(checked, &capital(&format!("{} wall, faults continued", face.name.replace('_', " "))));
+        let mut sheet = Sheet::new(&format!("{}-faults{part}", face.name), Paper::A4, title);
         let area = sheet.area();
         let room = Rect::edges(area.x, area.y + 4.0, area.right(), area.bottom());
         let left = faults.get(done..).unwrap_or_default();
-        let (items, count) = fill(entries(checked, left, room.width / 4.0 - 4.0), room, 4);
+        let (items, count) = fill(entries(checked, left, room.width / 3.0 - 4.0), room, 3);
         if count == 0 {
             break;
         }

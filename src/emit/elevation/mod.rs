@@ -2,6 +2,7 @@
 //! faults chalked where they are; and a second sheet with its furring.
 
 mod canvas;
+mod chalk;
 mod faults;
 mod figures;
 mod furring;
@@ -58,9 +59,9 @@ fn elevation(mut canvas: Canvas<'_>) -> (Sheet, usize) {
     // Words take their places in the order of their weight; lines are laid from back to front.
     canvas.reserve();
     let figures = figures::draw(&mut canvas);
-    faults::reserve(&mut canvas, &faults);
+    chalk::reserve(&mut canvas, &faults);
     let openings = openings::draw(&mut canvas);
-    let chalk = faults::chalk(&mut canvas, &faults);
+    let chalk = chalk::draw(&mut canvas, &faults);
     let things = things::draw(&mut canvas);
     let corners = figures::corners(&mut canvas);
     let names = wall::names(&mut canvas);

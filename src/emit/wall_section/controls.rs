@@ -159,7 +159,7 @@ pub(super) fn key(frame: &Frame<'_>, corner: Point) -> Vec<Item> {
     let row = |row: f64| corner.shift(RADIUS + 4.0, RADIUS + 7.4 * row);
     items.push(marks::water(&[row(5.0), row(5.0).shift(12.0, 0.0)], &mut own));
     items.push(marks::air(&[row(6.0), row(6.0).shift(12.0, 0.0)], &mut own));
-    for (at, words) in [(5.0, "the way of water in the gap"), (6.0, "the way of air in the gap")] {
+    for (at, words) in [(5.0, "way of water in the gap"), (6.0, "way of air in the gap")] {
         items.push(Text::new(row(at).shift(14.0, 0.0), words).centred().into());
     }
     items

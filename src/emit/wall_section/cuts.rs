@@ -174,7 +174,7 @@ fn captions(frame: &Frame<'_>, labels: &mut Labels) -> Vec<Item> {
             Text::new(at(cut.right() + 3.0, cut.y + cut.height * 0.3 + 6.0), "inside").size(item::FIGURE).bold();
         items.push(inside.into());
     }
-    let corner = at(frame.level.right() + 8.0, frame.level.bottom() - 52.0);
+    let corner = at(frame.level.right() + 4.0, frame.level.bottom() - 52.0);
     items.extend(controls::key(frame, corner));
     items
 }
