@@ -120,7 +120,7 @@ fn read_faces(bencher: divan::Bencher, faces: usize) {
 /// Air through the gaps of a street of ten thousand bays.
 #[divan::bench(sample_count = 10)]
 fn network_10000_bays(bencher: divan::Bencher) {
-    let world = project(400);
+    let world = project(640);
     let checked = session::check(&world, &world.list(), &session::Settings::default());
     let flow = GapFlow::find(&checked.model, &checked.plan);
     let bays = flow.bays.len();
