@@ -12,6 +12,7 @@ use wythe::model::{Frame, Material, Model};
 use wythe::physics::galvanic::{self, Exposure, Extent, Metal};
 use wythe::physics::openings::{self, Pattern};
 use wythe::physics::{movement, weather};
+use wythe::quantities::arithmetic as quantity;
 use wythe::session::{Settings, check};
 use wythe::source::{MapWorld, Span};
 use wythe::syntax::Literal;
@@ -100,6 +101,7 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Vec<Answer> {
         .or_else(|| moves(sum, given))
         .or_else(|| metals(sum, given))
         .or_else(|| unit(sum, given))
+        .or_else(|| quantities(sum, given))
         .or_else(|| (sum == "material").then(|| material(given)))
         .unwrap_or_else(|| panic!("no sum `{sum}`"))
 }
@@ -301,6 +303,30 @@ fn unit(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             let numerator = given.get("fahrenheit").as_i64()?.into();
             let literal = Literal { numerator, denominator: 1, unit: "degF".into(), unit_span: Span::default() };
             numbers([units::evaluate(&literal).ok()?.si()])
+        }
+        _ => return None,
+    })
+}
+
+fn quantities(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
+    let of = |key: &str| given.length(key);
+    let girth = || quantity::girth(of("upstand"), of("ledge"), given.number("slope"), of("drip"), of("hem"));
+    Some(match sum {
+        "girth" => lengths([girth()]),
+        "strips_of_coil" => numbers([(of("coil").0 / girth().0) as f64]),
+        "head_length" => lengths([quantity::head_length(of("opening"), of("trim"), of("dam"))]),
+        "roll_courses" => numbers([quantity::roll_courses(of("height"), of("width"), of("lap"))? as f64]),
+        "roll_area" => {
+            let courses = given.get("courses").as_i64()?;
+            numbers([quantity::roll_area(courses, of("width"), of("length"), of("end_lap")).as_m2()])
+        }
+        "sheet_seam" => numbers(quantity::sheet_seam(of("width"), of("height"))),
+        "opening_tape" => lengths([quantity::opening_tape(of("width"), of("height"))]),
+        "pipe_tape" => lengths([quantity::pipe_tape(of("diameter"))]),
+        "fasteners_per_area" => numbers(quantity::fasteners_per_area(of("spacing"), of("exposure"))),
+        "fasteners_on" => {
+            let area = of("width") * of("height");
+            numbers(quantity::fasteners_on(area, of("spacing"), of("exposure")).map(|count| count as f64))
         }
         _ => return None,
     })

@@ -66,14 +66,9 @@ package `serde-sarif` 0.8.0 (MIT). The reports of `wythe check --report sarif` a
 ";
 
 /// Compared sums that no code works out yet, so that the gaps of this table show.
-const WAITING: [&str; 7] = [
+const WAITING: [&str; 2] = [
     "equal courses for each zone of its own: 61 in of window at 10 in make 6 of 10-1/6 in (published manual)",
     "screw through furring 19, insulation 38, sheathing 11, and 38 into the stud: 106, so 110 (trade arithmetic)",
-    "girth of a head flashing, ledge 39 at 6 %, upstand 75, drip 15, hem 10: 139.07; 4 strips from a coil of 610 (trade arithmetic)",
-    "length of that flashing over an opening of 1200 with casings of 89: 1448 (trade arithmetic)",
-    "courses of membrane: height 2.9, roll 1.5, lap 0.10 make 2; 5.8 and lap 0.15 make 5, with a roll of 2.74 three (trade arithmetic)",
-    "tape: sheets of 1.22 × 2.44 m have 1.23 m of seam for each m² (trade arithmetic)",
-    "fasteners at 0.400 × 0.150: 16.7 for each m²; a wall of 9.14 × 5.5 at 0.15 × 0.4064 has 825 (trade arithmetic)",
 ];
 
 /// The whole page.
