@@ -136,8 +136,8 @@ fn every_data_file_is_read() {
     let mut found: Vec<String> = names.filter_map(|name| name.strip_suffix(".json").map(str::to_owned)).collect();
     found.sort();
     let mut read: Vec<&str> = BLOCKS.to_vec();
-    // Read by `outside_geometry.rs`, by `marks_checked.rs`, and by whoever holds outputs against that schema.
-    read.extend(["shapely_areas", "layout_marks", "sarif-schema-2.1.0"]);
+    // Read by `outside_geometry.rs`, `outside_airflow.rs` and `marks_checked.rs`, and by whoever holds outputs against that schema.
+    read.extend(["airflow_scipy", "shapely_areas", "layout_marks", "sarif-schema-2.1.0"]);
     read.sort_unstable();
     assert_eq!(found, read);
 }
