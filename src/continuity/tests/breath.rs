@@ -16,7 +16,7 @@ fn inlets_and_outlets_are_slot_by_length_by_screen() {
 
 #[test]
 fn free_area_by_metre_counts_the_strips() {
-    // practice.md D-2: slot × (1 − strips) × mesh: 17 × 1072/1200 × 0.6 = 9112 mm²/m.
+    // trade arithmetic of free area, common practice, no source: slot × (1 − strips) × mesh: 17 × 1072/1200 × 0.6 = 9112 mm²/m.
     let (model, plan) = read(&wall("", ""));
     let flow = GapFlow::find(&model, &plan);
     let (base, _) = plan.runs().find(|(_, run)| run.kind == "base").unwrap();

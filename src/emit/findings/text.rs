@@ -125,7 +125,7 @@ pub fn facts(finding: &Finding) -> Vec<String> {
     lines
 }
 
-/// " · before H1, furring": what must not begin before it is mended (practice.md, hold points).
+/// " · before H1, furring": what must not begin before it is mended.
 pub fn hold_point(code: &str) -> String {
     let work = match code {
         "H0" => "work starts",
