@@ -79,7 +79,7 @@ fn words(canvas: &mut Canvas<'_>, opening: &Opening, bounds: Bounds) -> Vec<Item
     }
     let name = |size: f64| vec![(opening.name.clone(), size, true)];
     let ways = [item::FIGURE, 3.0, item::SMALL].into_iter().flat_map(|size| [(size, 0.0, room), (size, -90.0, turned)]);
-    let way = ways.into_iter().find(|(size, _, room)| fits(&name(*size), room.grow(0.5)));
+    let way = ways.into_iter().find(|(size, _, room)| fits(&name(*size), room.grow(-0.2)));
     let mut lines = vec![figures(opening, canvas.lead), figures(opening, canvas.lead.other())];
     lines.push(measure(opening));
     let Some((size, turn, _)) = way else {
