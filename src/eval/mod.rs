@@ -102,7 +102,7 @@ impl<'p> Evaluator<'p> {
 
     /// The instance of a declaration with these arguments, evaluated at the first call. `from` is who asks.
     fn instance(&mut self, id: DeclarationId, arguments: Arguments, from: Span) -> Option<InstanceId> {
-        let key = (id, value::label(&arguments));
+        let key = (id, value::key(&arguments));
         if let Some(known) = self.known.get(&key) {
             return *known;
         }
@@ -123,7 +123,8 @@ impl<'p> Evaluator<'p> {
         self.open.remove(&key);
         let made = bound.map(|bound| {
             let made = InstanceId(self.done.instances.len() as u32);
-            let given = if key.1.is_empty() { String::new() } else { format!("({})", key.1) };
+            let label = value::label(&arguments, &self.done.instances);
+            let given = if label.is_empty() { String::new() } else { format!("({label})") };
             self.done.instances.push(Instance {
                 declaration: id,
                 kind: declaration.kind,

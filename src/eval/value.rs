@@ -7,7 +7,7 @@ use crate::resolve::DeclarationId;
 use crate::schema::Row;
 use crate::source::Span;
 use crate::syntax::Word;
-use crate::units::{Length, Number};
+use crate::units::{Length, Number, System, display};
 
 /// One evaluated declaration, as an index into [`super::Evaluated::instances`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -263,24 +263,42 @@ fn join(words: &[Word]) -> String {
     words.iter().map(|word| &*word.text).collect::<Vec<_>>().join(".")
 }
 
-/// Arguments as a text that is the same for the same values: the key of an instance and part of its label.
-pub(super) fn label(arguments: &Arguments) -> String {
-    let shown = arguments.iter().map(|(name, value)| format!("{name} = {}", show(value)));
+/// Arguments as a text that is the same for the same values: the key of an instance.
+pub(super) fn key(arguments: &Arguments) -> String {
+    let shown = arguments.iter().map(|(name, value)| format!("{name} = {value:?}"));
     shown.collect::<Vec<_>>().join(", ")
 }
 
-fn show(value: &Value) -> String {
+/// Arguments as people read them behind a name: `depth = 10 mm, mesh = insect`.
+pub(super) fn label(arguments: &Arguments, instances: &[Instance]) -> String {
+    let shown = arguments.iter().map(|(name, value)| format!("{name} = {}", show(value, instances)));
+    shown.collect::<Vec<_>>().join(", ")
+}
+
+fn show(value: &Value, instances: &[Instance]) -> String {
+    let number = |number: &Number| display::number(*number, System::Metric);
+    let length = |length: &Length| display::number(Number::Length(*length), System::Metric);
+    let list = |parts: Vec<String>, between: &str| parts.join(between);
     match value {
-        Value::Number(Number::Length(length)) => format!("{} mm", trim(length.as_mm())),
-        Value::Number(number) => trim(number.si()),
-        Value::Range(low, high) => format!("{}..{}", trim(low.si()), trim(high.si())),
-        Value::Text(text) => format!("{text:?}"),
-        Value::Instance(InstanceId(id)) => format!("#{id}"),
+        Value::Number(one) => number(one),
+        Value::Range(low, high) => format!("{} to {}", number(low), number(high)),
+        Value::Lengths(lengths) => list(lengths.iter().map(length).collect(), " x "),
+        Value::Numbers(numbers) => list(numbers.iter().map(number).collect(), ", "),
+        Value::Point(x, y) => format!("({}, {})", length(x), length(y)),
+        Value::Points(points) => format!("{} points", points.len()),
+        Value::Text(text) => format!("\"{text}\""),
+        Value::Date(date) => date.to_string(),
         Value::Word(word) => (*word).to_owned(),
-        other => format!("{other:?}"),
+        Value::Words(words) => words.join(" and "),
+        Value::Name(name) => name.to_string(),
+        Value::Names(words) | Value::Path(words) => join(words),
+        Value::Paths(paths) => list(paths.iter().map(|path| join(path)).collect(), " and "),
+        Value::Instance(id) => named(*id, instances),
+        Value::Instances(ids) => list(ids.iter().map(|id| named(*id, instances)).collect(), " and "),
+        Value::Broken => "?".to_owned(),
     }
 }
 
-fn trim(number: f64) -> String {
-    format!("{number}")
+fn named(id: InstanceId, instances: &[Instance]) -> String {
+    instances.get(id.0 as usize).map_or_else(String::new, |instance| instance.label.clone())
 }

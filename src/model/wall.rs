@@ -56,6 +56,36 @@ pub struct Face {
     pub origin: Span,
 }
 
+impl Face {
+    /// A face with nothing on it and no outline yet.
+    pub fn bare(name: &str, origin: Span) -> Self {
+        Self {
+            name: name.to_owned(),
+            looks: None,
+            measured_to: None,
+            outline: None,
+            edges: Vec::new(),
+            ground: Vec::new(),
+            roofs: Vec::new(),
+            decks: Vec::new(),
+            overhang: None,
+            limiting_distance: None,
+            areas: Vec::new(),
+            betweens: Vec::new(),
+            floor_lines: Vec::new(),
+            openings: Vec::new(),
+            services: Vec::new(),
+            blocks: Vec::new(),
+            trims: Vec::new(),
+            vents: Vec::new(),
+            nailers: Vec::new(),
+            fire_stops: Vec::new(),
+            broken: false,
+            origin,
+        }
+    }
+}
+
 /// An edge of the outline. The wall is to the left of its direction.
 #[derive(Clone, Debug)]
 pub struct Edge {

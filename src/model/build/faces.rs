@@ -20,39 +20,25 @@ impl Builder<'_> {
         let looks = bound.clause("looks").and_then(|clause| clause.number("angle")).map(f64::to_degrees);
         let overhang = bound.clause("overhang").and_then(|clause| Some((clause.length("depth")?, clause.length("at"))));
         let mut face = Face {
-            name,
             looks,
             measured_to: word("measured", "plane"),
             outline,
             edges,
-            ground: Vec::new(),
-            roofs: Vec::new(),
-            decks: Vec::new(),
             overhang,
             limiting_distance: bound.clause("limiting_distance").and_then(|clause| clause.length("distance")),
-            areas: Vec::new(),
-            betweens: Vec::new(),
-            floor_lines: Vec::new(),
-            openings: Vec::new(),
-            services: Vec::new(),
-            blocks: Vec::new(),
-            trims: Vec::new(),
-            vents: Vec::new(),
-            nailers: Vec::new(),
-            fire_stops: Vec::new(),
             broken: any_broken(bound),
-            origin: bound.span,
+            ..Face::bare(&name, bound.span)
         };
         for clause in &bound.clauses {
             self.on_face(&mut face, clause);
         }
         face.broken |= face.outline.is_none();
         self.judge(&face);
-        if let Some(first) = self.model.faces.iter().find(|other| other.name == face.name && !face.name.is_empty()) {
-            let problem = problems::twice_in_project(face.origin, "face", &face.name, first.origin);
-            self.problem(problem);
+        if let Some(&first) = self.face_names.get(&face.name).filter(|_| !face.name.is_empty()) {
+            self.problem(problems::twice_in_project(face.origin, "face", &face.name, first));
             return;
         }
+        self.face_names.insert(face.name.clone(), face.origin);
         self.model.faces.push(face);
     }
 

@@ -28,6 +28,7 @@ pub fn build(project: &Project, evaluated: &Evaluated) -> Model {
         assemblies: BTreeMap::new(),
         details: BTreeMap::new(),
         project_at: None,
+        face_names: BTreeMap::new(),
         named_faces: Vec::new(),
     };
     for &id in &evaluated.own {
@@ -44,6 +45,8 @@ struct Builder<'p> {
     products: BTreeMap<InstanceId, ProductId>,
     assemblies: BTreeMap<InstanceId, AssemblyId>,
     details: BTreeMap<InstanceId, DetailId>,
+    /// Where each face was first declared.
+    face_names: BTreeMap<String, Span>,
     /// Where the project says what it is called.
     project_at: Option<Span>,
     /// Faces that sections name, with their places.

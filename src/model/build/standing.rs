@@ -42,7 +42,7 @@ impl Builder<'_> {
             self.problem(problems::not_in_a_row(clause.span, clause.row.word));
         }
         for number in 0..count {
-            let mut row = empty(face);
+            let mut row = Face::bare(&face.name, face.origin);
             for clause in bound.clauses.iter().filter(|clause| stands_in_a_row(clause)) {
                 self.standing(&mut row, clause, &format!("{suffix}.{}", number + 1));
             }
@@ -258,29 +258,6 @@ fn hole_row(bound: &Bound) -> Option<HoleRow> {
         lip: length("lip", "height"),
         origin: bound.span,
     })
-}
-
-/// A face like this one with nothing on it, to collect one turn of a row.
-fn empty(face: &Face) -> Face {
-    Face {
-        name: face.name.clone(),
-        edges: Vec::new(),
-        ground: Vec::new(),
-        roofs: Vec::new(),
-        decks: Vec::new(),
-        areas: Vec::new(),
-        betweens: Vec::new(),
-        floor_lines: Vec::new(),
-        openings: Vec::new(),
-        services: Vec::new(),
-        blocks: Vec::new(),
-        trims: Vec::new(),
-        vents: Vec::new(),
-        nailers: Vec::new(),
-        fire_stops: Vec::new(),
-        outline: None,
-        ..*face
-    }
 }
 
 /// Moves one turn of a row to its place. Blocks are counted from `first_block` on.
