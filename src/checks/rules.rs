@@ -9,8 +9,13 @@ pub static RULES: &[&dyn Rule] = &[
     // water
     &water::drain_no_exit::DrainNoExit,
     &water::weep_on_furring::WeepOnFurring,
+    &water::weep_too_small::WeepTooSmall,
+    &water::weep_above_floor::WeepAboveFloor,
+    &water::base_runs_to_corner::BaseRunsToCorner,
     &water::furring_dams::FurringDams,
     &water::nailer_above_head::NailerAboveHead,
+    &water::block_dams_gap::BlockDamsGap,
+    &water::gap_too_tall::GapTooTall,
     &water::cladding_on_ledge::CladdingOnLedge,
     &water::base_near_ground::BaseNearGround,
     &water::base_near_roof::BaseNearRoof,
@@ -22,6 +27,8 @@ pub static RULES: &[&dyn Rule] = &[
     &gap::vent_too_small::VentTooSmall,
     &gap::bay_cut_off::BayCutOff,
     &gap::gap_joins_roof::GapJoinsRoof,
+    &gap::gap_joins_damp_space::GapJoinsDampSpace,
+    &gap::exhaust_in_gap::ExhaustInGap,
     // air
     &air::air_no_barrier::AirNoBarrier,
     &air::air_open_at_base::AirOpenAtBase,

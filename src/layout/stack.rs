@@ -1,6 +1,6 @@
 //! How layers add up: what a fastener has to pass, and which layer's outer surface a thing lies on.
 
-use crate::model::{Assembly, Layer, LayerKind, Model};
+use crate::model::{Assembly, Block, Layer, LayerKind, Model};
 use crate::units::Length;
 
 /// Layers `from` up to, not with, `to`, added up; the first one without a thickness as the error.
@@ -30,6 +30,15 @@ pub fn lies_on(model: &Model, assembly: &Assembly, on: &str) -> Option<usize> {
         "structure" => assembly.frame().map(|(at, _)| at),
         _ => None,
     }
+}
+
+/// How far the outermost surface stands out from the sheathing (from the frame where there is none): that of the cladding,
+/// or of a block set into it. `None` if a thickness, or what the block lies on, was not said.
+pub fn outboard_at(model: &Model, assembly: &Assembly, block: Option<&Block>) -> Option<Length> {
+    let Some(block) = block else { return model.outboard_thickness(assembly) };
+    let inner = model.sheathing(assembly).or_else(|| assembly.frame().map(|(frame, _)| frame))?;
+    let behind = lies_on(model, assembly, block.on?)?;
+    Some(block.thickness? + between(model, assembly, behind, inner).ok()?)
 }
 
 /// Place of the layer a fastener is said to hold in: `studs`, `furring`, `sheathing`, `structure`, `plane`.

@@ -3,10 +3,33 @@
 pub mod base_grade_rises;
 pub mod base_near_ground;
 pub mod base_near_roof;
+pub mod base_runs_to_corner;
+pub mod block_dams_gap;
 pub mod cladding_on_ledge;
 pub mod drain_no_exit;
 pub mod furring_dams;
+pub mod gap_too_tall;
 mod low;
 pub mod nailer_above_head;
 pub mod roof_no_kick_out;
+pub mod weep_above_floor;
 pub mod weep_on_furring;
+pub mod weep_too_small;
+
+use crate::checks::CheckContext;
+use crate::checks::pieces::place_name;
+use crate::model::FaceId;
+use crate::plan::Against;
+
+/// Whether `drain.no_exit` has something to say about the edge a trim lies along: water stands there, or it cannot tell.
+fn told_by_drain(context: &CheckContext<'_>, face: FaceId, along: &str) -> bool {
+    let here = |with: &Against| match *with {
+        Against::Run(id) => context.plan.run(id).is_some_and(|run| run.face == face && place_name(run) == along),
+        _ => false,
+    };
+    let flows = context.flow().bays.iter().filter(|flow| flow.id.face == face);
+    let mut told = flows.map(|flow| {
+        flow.traps.iter().flat_map(|trap| &trap.with).any(here) || flow.undecided.iter().any(|(with, _)| here(with))
+    });
+    told.any(|told| told)
+}
