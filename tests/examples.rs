@@ -1,5 +1,7 @@
 //! Heron Lane has no fault but what is knowingly accepted, and every fault seeded in its spoilt copy is found.
 
+#![allow(clippy::expect_used)]
+
 #[path = "common/folder.rs"]
 mod folder;
 
