@@ -1,11 +1,11 @@
 //! How wide text is, how it wraps, and a length as dimension lines carry it.
 //!
-//! Widths are the advance widths of Helvetica (Adobe's published font metrics, thousandths of the font size) [P];
+//! Widths are the advance widths of Helvetica in thousandths of the font size, from memory;
 //! Arial and Liberation Sans share them. Other characters get a safe guess.
 
 use crate::units::{Length, System, display};
 
-/// Height of Helvetica's capitals as a share of the font size [P].
+/// Height of Helvetica's capitals as a share of the font size, from memory.
 pub const CAPITAL: f64 = 0.718;
 
 /// Advance widths of the characters from space to tilde.
@@ -17,7 +17,7 @@ const WIDTHS: [u16; 95] = [
     260, 334, 584,
 ];
 
-/// The width of a text in mm, for capitals `size` mm high. Heavy letters are taken as 7 % wider [C].
+/// The width of a text in mm, for capitals `size` mm high. Heavy letters are taken as 7 % wider, a guess of ours.
 pub fn width(text: &str, size: f64, bold: bool) -> f64 {
     let thousandths: u32 = text.chars().map(advance).sum();
     f64::from(thousandths) / 1000.0 * size / CAPITAL * if bold { 1.07 } else { 1.0 }
