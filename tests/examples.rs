@@ -1,6 +1,5 @@
 //! Heron Lane has no fault but what is knowingly accepted, and every fault seeded in its spoilt copy is found.
 #![allow(missing_docs, clippy::expect_used, clippy::unwrap_used)]
-#![allow(clippy::expect_used)]
 
 #[path = "common/folder.rs"]
 mod folder;

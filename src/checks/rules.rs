@@ -44,6 +44,7 @@ pub static RULES: &[&dyn Rule] = &[
     // registers
     &registers::edge_no_detail::EdgeNoDetail,
     &registers::point_no_detail::PointNoDetail,
+    &registers::promise_no_partner::PromiseNoPartner,
     &registers::area_bare::AreaBare,
     &registers::area_overlap::AreaOverlap,
     &registers::accept_lapsed::AcceptLapsed,

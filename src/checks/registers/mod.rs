@@ -7,3 +7,4 @@ pub mod area_bare;
 pub mod area_overlap;
 pub mod edge_no_detail;
 pub mod point_no_detail;
+pub mod promise_no_partner;
