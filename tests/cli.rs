@@ -108,7 +108,7 @@ fn every_rule_is_explained_by_id_and_number() {
 #[test]
 fn every_command_shows_examples() {
     let folder = TempDir::new().unwrap();
-    for command in ["check", "emit", "explain", "limits", "format", "begin", "completions"] {
+    for command in ["check", "emit", "trace", "explain", "limits", "format", "begin", "completions"] {
         let help = wythe(folder.path(), &[command, "--help"]);
         assert_eq!(code(&help), 0);
         assert!(out(&help).contains(&format!("Examples:\n  wythe {command}")), "{command}");
@@ -158,6 +158,38 @@ fn what_was_typed_wrong_ends_with_two() {
         assert_eq!(code(&refused), 2, "{arguments:?}");
         assert!(talk(&refused).contains(words), "{arguments:?}: {}", talk(&refused));
         assert_eq!(out(&refused), "");
+    }
+}
+
+#[test]
+fn a_drop_is_followed_to_daylight_or_the_run_says_where_it_stops() {
+    let folder = lane();
+    let text =
+        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/first-wall/wall.wythe")).unwrap();
+    fs::write(folder.path().join("wall.wythe"), &text).unwrap();
+    let face =
+        text.lines().find_map(|line| line.strip_prefix("face ")).and_then(|rest| rest.split(' ').next()).unwrap();
+    let trace =
+        |from: &str, more: &[&str]| wythe(folder.path(), &[&["trace", "wall.wythe", "--from", from], more].concat());
+    let drop = trace(&format!("{face}@(0.3m, 2ft 6in)"), &["--into", "way.svg"]);
+    assert_eq!(code(&drop), 0, "{}{}", out(&drop), talk(&drop));
+    assert!(out(&drop).contains("\n  1  falls ") && out(&drop).contains("\nreaches daylight at ("), "{}", out(&drop));
+    assert!(out(&drop).contains("this is not approval"));
+    assert!(fs::read_to_string(folder.path().join("way.svg")).unwrap().contains("this is not approval"));
+    let air = trace(&format!("{face}@(300mm, 1m)"), &["--air"]);
+    assert!(out(&air).starts_with("air of bay ") && out(&air).contains("  in   "), "{}", out(&air));
+    for (from, words) in [
+        (format!("{face}s@(1m, 1m)"), format!("did you mean `{face}`?")),
+        (format!("{face}@(1, 1)"), "is not a place on a face".to_owned()),
+        (format!("{face}@(1m)"), "is not a place on a face".to_owned()),
+        (format!("{face}@(1kg, 1m)"), "is not a place on a face".to_owned()),
+        (format!("{face}@(1m, 1m"), "is not a place on a face".to_owned()),
+        ("1m".to_owned(), "is not a place on a face".to_owned()),
+        (format!("{face}@(900m, 1m)"), format!("lies outside of `{face}`")),
+    ] {
+        let refused = trace(&from, &[]);
+        assert_eq!((code(&refused), out(&refused)), (2, String::new()), "{from}");
+        assert!(talk(&refused).contains(&words), "{from}: {}", talk(&refused));
     }
 }
 

@@ -39,6 +39,9 @@ pub enum Command {
     /// Write drawings, tables and reports into a folder
     #[command(after_help = EMIT)]
     Emit(Emit),
+    /// Follow a drop from a place behind the cladding, down and out
+    #[command(after_help = TRACE)]
+    Trace(Trace),
     /// Say what a rule checks, why, and how to do better; without a rule, list them all
     #[command(after_help = EXPLAIN)]
     Explain(Explain),
@@ -105,6 +108,39 @@ pub struct Emit {
     /// What was asked of the run.
     #[command(flatten)]
     pub asked: Asked,
+}
+
+const TRACE: &str = "\
+Examples:
+  wythe trace heron-lane --from \"north@(3.2m, 2.4m)\"
+  wythe trace heron-lane --from \"west@(16ft 3in, 8ft)\" --into kitchen.svg
+  wythe trace heron-lane --from \"north@(3.2m, 2.4m)\" --air
+
+x runs to the right from the left end of the face, seen from outside; y runs up from the datum.
+Where an opening or a strip stands, the nearest bay is used, and a note says so.
+Ends with 0 if the water reaches daylight, 1 if it stops or that cannot be told, 2 if it could not work.";
+
+/// `wythe trace`.
+#[derive(Debug, Args)]
+pub struct Trace {
+    /// Project folder, or one .wythe file
+    #[arg(value_name = "PATH")]
+    pub path: PathBuf,
+    /// Where the drop gets behind the cladding
+    #[arg(long, value_name = "FACE@(X,Y)")]
+    pub from: String,
+    /// Show the way of the air of the bay at that place instead
+    #[arg(long)]
+    pub air: bool,
+    /// Also draw the way of the water
+    #[arg(long, value_name = "FILE.svg")]
+    pub into: Option<PathBuf>,
+    /// The date for which acceptances are judged; the clock's if not given
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub today: Option<String>,
+    /// Units shown first, instead of the project's own
+    #[arg(long, value_enum)]
+    pub units: Option<Units>,
 }
 
 const EXPLAIN: &str = "\

@@ -13,6 +13,7 @@ mod format;
 mod outer;
 mod place;
 mod talk;
+mod trace;
 
 pub use disk::DiskWorld;
 pub use outer::Outer;
@@ -60,6 +61,7 @@ fn run(arguments: Arguments) -> Result<Ending, Outer> {
     match arguments.command {
         Command::Check(given) => check::run(&given),
         Command::Emit(given) => emit::run(&given),
+        Command::Trace(given) => trace::run(&given),
         Command::Explain(given) => explain::run(&given),
         Command::Limits(given) => explain::limits(&given),
         Command::Format(given) => format::run(&given),

@@ -87,6 +87,50 @@ pub enum Outer {
         help: String,
     },
 
+    /// A face that does not exist.
+    #[error("there is no face `{name}`")]
+    #[diagnostic(code(outer::unknown_face), help("{help}"))]
+    UnknownFace {
+        /// As asked for.
+        name: String,
+        /// What may have been meant.
+        help: String,
+    },
+
+    /// A place that is not written as one.
+    #[error("`{given}` is not a place on a face")]
+    #[diagnostic(
+        code(outer::from),
+        help("write the face and its x and y with units, such as `--from \"north@(3.2m, 2.4m)\"`")
+    )]
+    From {
+        /// As asked for.
+        given: String,
+    },
+
+    /// A place with a length that cannot be read.
+    #[error("`{given}` is not a place on a face: {why}")]
+    #[diagnostic(
+        code(outer::from),
+        help("write the face and its x and y with units, such as `--from \"north@(3.2m, 2.4m)\"`")
+    )]
+    FromLength {
+        /// As asked for.
+        given: String,
+        /// What is wrong with the length.
+        why: String,
+    },
+
+    /// A place from which no water can be followed.
+    #[error("{title}")]
+    #[diagnostic(code(outer::no_trace), help("{help}"))]
+    NoTrace {
+        /// What is wrong.
+        title: String,
+        /// What to do.
+        help: String,
+    },
+
     /// The folder around the output folder does not exist.
     #[error("there is no folder `{}`", .0.display())]
     #[diagnostic(code(outer::no_parent), help("make it first, or write somewhere else"))]

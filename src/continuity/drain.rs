@@ -18,7 +18,7 @@ pub(super) struct Drained {
 }
 
 /// What one thing under a low point does with its water.
-enum Answer {
+pub(super) enum Answer {
     Out(Opening),
     /// Why not, and the height of a way out that lies higher on the same floor.
     Stands(String, Option<Length>),
@@ -28,9 +28,9 @@ enum Answer {
 }
 
 /// A low point with what lies under it and what that does.
-struct Low {
-    point: LevelPoint,
-    answers: Vec<(Against, Answer)>,
+pub(super) struct Low {
+    pub point: LevelPoint,
+    pub answers: Vec<(Against, Answer)>,
 }
 
 impl Low {
@@ -77,7 +77,7 @@ fn push_once(exits: &mut Vec<Opening>, exit: Opening) {
 }
 
 /// Asks everything under a low point.
-fn judge(scene: &Scene, area: usize, bay: &Bay, point: LevelPoint) -> Low {
+pub(super) fn judge(scene: &Scene, area: usize, bay: &Bay, point: LevelPoint) -> Low {
     let mut answers = Vec::new();
     for contact in under(bay, &point) {
         answers.extend(ask(scene, area, contact, &point).into_iter().map(|answer| (contact.with, answer)));

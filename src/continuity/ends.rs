@@ -105,6 +105,12 @@ impl<'s> Scene<'s> {
         ends
     }
 
+    /// The trim on whose line a point lies: one whose floor closes the gap before any other.
+    pub fn trim_at(&'s self, at: Point) -> Option<&'s SetOut<'s>> {
+        let here = || self.trims.iter().filter(|trim| lies_on(trim.line, at));
+        here().find(|trim| closes(trim)).or_else(|| here().next())
+    }
+
     /// Trims whose floor closes the gap unless it is pierced.
     fn channels(&'s self) -> impl Iterator<Item = &'s SetOut<'s>> {
         self.trims.iter().filter(|trim| closes(trim))
@@ -171,7 +177,7 @@ impl<'s> Scene<'s> {
     }
 
     /// Net depth of the gap of the area a run bounds; the shallower one where it bounds two.
-    fn net_depth(&self, run: &Run) -> Option<Length> {
+    pub fn net_depth(&self, run: &Run) -> Option<Length> {
         let depth = |area: usize| {
             let assembly = self.model.assembly(self.face.areas.get(area)?.assembly)?;
             Some(assembly.gap()?.1.net_depth())
@@ -332,7 +338,7 @@ pub(super) fn promises(place: &Place, promise: &str, side: Side) -> bool {
 }
 
 /// How a place ends the gap of a side.
-fn gap_end(place: &Place, side: Side) -> Option<&GapEnd> {
+pub(super) fn gap_end(place: &Place, side: Side) -> Option<&GapEnd> {
     let own = |end: &&GapEnd| end.to == side;
     place.gap_ends.iter().find(own).or_else(|| place.gap_ends.iter().find(|end| holds_for(end.to, side)))
 }

@@ -8,6 +8,7 @@ pub mod footer;
 mod index;
 pub mod quantities;
 pub mod titles;
+pub mod trace;
 pub mod wall_section;
 
 pub use footer::footer_line;

@@ -5,6 +5,7 @@ mod breath;
 mod invariants;
 mod network;
 mod planes;
+mod trace;
 mod water;
 
 use super::{AirBarrier, BayFlow, GapFlow};

@@ -33,10 +33,12 @@ fn advance(character: char) -> u32 {
     }
 }
 
-/// Breaks a text at spaces so that no line is wider than `limit` mm; a single longer word keeps its line.
+/// Breaks a text at spaces so that no line is wider than `limit` mm; a single longer word keeps its line. A space that does not
+/// break holds its words together.
 pub fn wrap(text: &str, limit: f64, size: f64, bold: bool) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
+    let breaks = |letter: char| letter.is_whitespace() && letter != '\u{a0}';
+    for word in text.split(breaks).filter(|word| !word.is_empty()) {
         match lines.last_mut() {
             Some(line) if width(&format!("{line} {word}"), size, bold) <= limit => {
                 line.push(' ');

@@ -46,13 +46,13 @@ pub(super) fn sheet(mut canvas: Canvas<'_>) -> Option<Sheet> {
 }
 
 /// Openings by outline and name only.
-fn openings(canvas: &mut Canvas<'_>) -> Vec<Item> {
+pub(super) fn openings(canvas: &mut Canvas<'_>) -> Vec<Item> {
     let mut items = Vec::new();
     for (opening, shape) in canvas.face.openings.iter().zip(&canvas.plan.openings) {
         let frame = canvas.rect(shape.bounds());
         items.push(Item::rect(frame, Some(Stroke::MEDIUM), Fill::White));
         let wide = text::width(&opening.name, item::FIGURE, true);
-        let turn = if wide + 2.0 > frame.width { -90.0 } else { 0.0 };
+        let turn = if wide + 2.0 > frame.width && frame.height > frame.width { -90.0 } else { 0.0 };
         let name = Text::new(frame.centre(), opening.name.as_str())
             .size(item::FIGURE)
             .bold()

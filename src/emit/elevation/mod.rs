@@ -8,6 +8,7 @@ mod figures;
 mod furring;
 mod openings;
 mod things;
+mod traced;
 mod wall;
 
 #[cfg(test)]
@@ -18,6 +19,8 @@ use super::{Emitter, Output};
 use crate::model::FaceId;
 use crate::session::Checked;
 use canvas::Canvas;
+
+pub use traced::traced;
 
 /// Draws `elevations/NAME.svg` for every face with an outline, `elevations/NAME-furring.svg` where there are strips, and
 /// `elevations/NAME-faults.svg` where the faults do not fit beside the wall.

@@ -1,7 +1,9 @@
 //! The sheets of a whole house hold their words apart, and those of a tiny wall say what they should.
 
+use crate::continuity::{AirFlow, Conditions, GapFlow, Trace};
 use crate::emit::drawing::{Item, Rect, Sheet, Text};
 use crate::emit::{EMITTERS, Output, elevation};
+use crate::geometry::Point;
 use crate::model::FaceId;
 use crate::session::{Checked, Settings, check};
 use crate::source::MapWorld;
@@ -141,4 +143,91 @@ fn a_face_without_an_outline_has_no_sheet() {
     let checked = check(&world, &["a.wythe".to_owned()], &Settings::default());
     assert!(elevation::sheets(&checked, FaceId(0)).is_empty());
     assert!(elevation::sheets(&checked, FaceId(7)).is_empty());
+}
+
+/// A wall with a window, open below and at the head.
+const DRAINED: &str = "wythe 1
+use std.boards
+use std.details
+use std.membranes
+
+project tiny {
+    title \"Tiny shed\"
+}
+
+assembly shed {
+    layer boards boards.larch 20mm, controls rain, exposure 130mm
+    gap cavity 19mm vented {
+        furring spruce 19mm x 38mm, vertical, every 600mm on centre
+    }
+    layer membrane membranes.vapour_open, controls water and air, lap 100mm, lapped upper_over_lower
+    layer sheathing plywood 12.5mm
+    frame studs spruce 38mm x 89mm, every 600mm on centre
+}
+
+face front {
+    measured to sheathing
+    looks 180deg
+    outline from (0, 0) {
+        base  to (2400mm, 0), detail details.screened_base
+        right to (2400mm, 2000mm)
+        top   to (0, 2000mm)
+        left  to start
+    }
+    area all shed
+    window eye frame 600mm x 600mm at (900mm, 900mm), detail details.flashed_window
+}
+";
+
+fn drained() -> Checked {
+    let mut checked =
+        check(&MapWorld::new().with("shed.wythe", DRAINED), &["shed.wythe".to_owned()], &Settings::default());
+    checked.findings.clear();
+    checked.problems.clear();
+    checked.summary = crate::checks::Summary::default();
+    checked
+}
+
+/// The way of a drop from a place in mm.
+fn drop(checked: &Checked, face: FaceId, x: i64, y: i64) -> Option<Trace> {
+    let flow = GapFlow::find(&checked.model, &checked.plan);
+    Trace::water(&checked.model, &checked.plan, &flow, face, Point::mm(x, y)).ok()
+}
+
+#[test]
+fn the_way_of_a_drop_over_a_window_reads_as_before() {
+    let checked = drained();
+    let trace = drop(&checked, FaceId(0), 1100, 1800).unwrap();
+    insta::assert_snapshot!(crate::emit::trace::text(&checked, &trace));
+}
+
+#[test]
+fn the_way_of_a_drop_beside_a_window_is_drawn_as_before() {
+    let checked = drained();
+    let trace = drop(&checked, FaceId(0), 620, 1700).unwrap();
+    insta::assert_snapshot!(elevation::traced(&checked, &trace).unwrap().to_svg());
+}
+
+#[test]
+fn the_air_of_a_bay_is_told_with_what_is_not_known() {
+    let checked = drained();
+    let trace = drop(&checked, FaceId(0), 300, 1700).unwrap();
+    let flow = GapFlow::find(&checked.model, &checked.plan);
+    let air = AirFlow::find(&checked.model, &checked.plan, &flow, &Conditions::default());
+    let words = crate::emit::trace::air(&checked, &trace, flow.bay(trace.bay).unwrap(), &air);
+    assert!(words.contains("  in   slot of `front.base`"), "{words}");
+    assert!(words.contains("can't tell"), "{words}");
+}
+
+#[test]
+fn no_word_lies_over_another_where_water_is_drawn() {
+    for name in ["heron-lane", "heron-lane-broken"] {
+        let checked = example(name);
+        let faces = (0..checked.model.faces.len()).map(|face| FaceId(face as u32));
+        let places = [(500, 200), (1900, 2300), (3300, 3000), (4900, 3000), (2000, 6000)];
+        let traces = faces.flat_map(|face| places.map(|(x, y)| (face, x, y)));
+        let sheets = traces.filter_map(|(face, x, y)| elevation::traced(&checked, &drop(&checked, face, x, y)?));
+        let found: Vec<String> = sheets.flat_map(|sheet| collisions(&sheet)).collect();
+        assert!(found.is_empty(), "{name}: {found:#?}");
+    }
 }
