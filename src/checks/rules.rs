@@ -60,10 +60,16 @@ pub static RULES: &[&dyn Rule] = &[
     &laps::head_flashing_over_membrane::HeadFlashingOverMembrane,
     &laps::head_wrong_arrangement::HeadWrongArrangement,
     &laps::sill_no_pan::SillNoPan,
+    &laps::sill_sealed_outside::SillSealedOutside,
+    &laps::jamb_under_sill::JambUnderSill,
+    &laps::head_sealed::HeadSealed,
+    &laps::membrane_behind_base_flashing::MembraneBehindBaseFlashing,
     &laps::transition_no_flashing::TransitionNoFlashing,
     // metals
     &metals::metal_pair::MetalPair,
     &metals::metal_runoff::MetalRunoff,
+    &metals::fastener_wrong_finish::FastenerWrongFinish,
+    &metals::fastener_in_acid_wood::FastenerInAcidWood,
     // movement
     &movement::joint_too_tight::JointTooTight,
     // fastening

@@ -11,16 +11,18 @@ use crate::checks::CheckContext;
 use crate::checks::pieces::{area_at, area_name, called, faces, pieces, runs_beside_trims, wall, walls};
 use crate::geometry::{Point, Segment};
 use crate::layout::{holes, stack};
-use crate::model::{Assembly, FaceId, Fasten, LayerKind, Stuff};
+use crate::model::{Assembly, FaceId, Fasten, LayerKind, Material, Stuff};
 use crate::source::Span;
 use crate::units::Length;
 
 /// One fastening: what is held, by what, where in the wall.
-pub(super) struct Fastening<'c> {
+pub(in crate::checks) struct Fastening<'c> {
     /// Dotted name of what is held.
     pub subject: String,
     /// What is held, as said in a sentence: "`boards`", "furring of `cavity`".
     pub what: String,
+    /// The material of what is held, if it is said.
+    pub of: Option<&'c Material>,
     /// The fastener.
     pub fasten: &'c Fasten,
     /// The wall behind.
@@ -44,7 +46,7 @@ pub(super) struct Fastening<'c> {
 }
 
 /// Everything that is held by something, each wall and detail once a face.
-pub(super) fn fastenings<'c>(context: &CheckContext<'c>) -> Vec<Fastening<'c>> {
+pub(in crate::checks) fn fastenings<'c>(context: &CheckContext<'c>) -> Vec<Fastening<'c>> {
     let mut found = Vec::new();
     for (face, area, wall) in walls(context) {
         layers(context, &area_name(context, face, area), wall, &mut found);
@@ -55,6 +57,7 @@ pub(super) fn fastenings<'c>(context: &CheckContext<'c>) -> Vec<Fastening<'c>> {
         let Some(wall) = piece.wall(context).filter(|_| seen.insert((piece.face, piece.spec.origin))) else { continue };
         found.push(Fastening {
             what: format!("`{}`", called(piece.spec)),
+            of: context.model.material_of(&piece.spec.stuff),
             held: thickness(context, &piece.spec.stuff, piece.spec.thickness, called(piece.spec)),
             behind: piece.spec.on.and_then(|on| stack::lies_on(context.model, wall, on)),
             place: Some((piece.face, piece.segment)),
@@ -70,6 +73,7 @@ fn plain<'c>(subject: String, fasten: &'c Fasten, wall: &'c Assembly) -> Fasteni
     Fastening {
         subject,
         what: String::new(),
+        of: None,
         fasten,
         wall,
         held: Ok(Length::ZERO),
@@ -94,6 +98,7 @@ fn layers<'c>(context: &CheckContext<'c>, area: &str, wall: &'c Assembly, found:
                 let counter = furring.counter.as_ref().map_or(Length::ZERO, |(_, depth)| *depth);
                 found.push(Fastening {
                     what: format!("the furring of `{}`", layer.name),
+                    of: context.model.material_of(&furring.stuff),
                     held: Ok((furring.thickness + counter).max(gap.depth.1)),
                     behind: Some(at + 1),
                     is_furring: true,
@@ -104,6 +109,7 @@ fn layers<'c>(context: &CheckContext<'c>, area: &str, wall: &'c Assembly, found:
             let kind = context.model.product_of(&layer.stuff).map(|product| product.kind);
             found.push(Fastening {
                 what: format!("`{}`", layer.name),
+                of: context.model.material_of(&layer.stuff),
                 held: context
                     .model
                     .thickness_of(layer)
@@ -132,6 +138,7 @@ fn on_faces<'c>(context: &CheckContext<'c>, found: &mut Vec<Fastening<'c>>) {
             let on = |plane: &str| stack::lies_on(context.model, wall, plane);
             found.push(Fastening {
                 what: format!("`{}`", trim.name),
+                of: product.and_then(|product| context.model.material(product.of?)),
                 held: held.ok_or_else(|| format!("thickness of `{}` is not said", trim.name)),
                 behind: on(inner),
                 or_behind: if trim.on.is_none() { on("cladding") } else { None },
@@ -147,6 +154,7 @@ fn on_faces<'c>(context: &CheckContext<'c>, found: &mut Vec<Fastening<'c>>) {
             let Some(wall) = area_at(context, id, block.at).and_then(|area| wall(context, id, area)) else { continue };
             found.push(Fastening {
                 what: format!("`{}`", block.name),
+                of: block.cut_from.as_ref().and_then(|stuff| context.model.material_of(stuff)),
                 held: block.thickness.ok_or_else(|| format!("thickness of `{}` is not said", block.name)),
                 behind: block.on.and_then(|on| stack::lies_on(context.model, wall, on)),
                 place: Some((id, line)),
@@ -163,7 +171,7 @@ fn thickness(context: &CheckContext<'_>, stuff: &Stuff, own: Option<Length>, nam
 }
 
 /// Puts a finding where its fastening is, if it has a place of its own.
-fn on_wall(
+pub(in crate::checks) fn on_wall(
     context: &CheckContext<'_>,
     fastening: &Fastening<'_>,
     finding: crate::checks::Finding,

@@ -1,10 +1,14 @@
 //! Laps: upper over lower, head flashings, sill pans, and what lies between two claddings.
 
 pub mod head_flashing_over_membrane;
+pub mod head_sealed;
 pub mod head_wrong_arrangement;
+pub mod jamb_under_sill;
+pub mod membrane_behind_base_flashing;
 pub mod membrane_reversed_lap;
 pub mod membrane_short_lap;
 pub mod sill_no_pan;
+pub mod sill_sealed_outside;
 pub mod transition_no_flashing;
 
 use crate::checks::CheckContext;

@@ -1,5 +1,7 @@
-//! Metals: pairs that touch, and copper's run-off.
+//! Metals: pairs that touch, copper's run-off, and fasteners that rust or are eaten.
 
+pub mod fastener_in_acid_wood;
+pub mod fastener_wrong_finish;
 pub mod metal_pair;
 pub mod metal_runoff;
 
