@@ -118,7 +118,8 @@ Examples:
 
 x runs to the right from the left end of the face, seen from outside; y runs up from the datum.
 Where an opening or a strip stands, the nearest bay is used, and a note says so.
-Ends with 0 if the water reaches daylight, 1 if it stops or that cannot be told, 2 if it could not work.";
+Ends with 0 if the water reaches daylight (with --air: if air moves), 1 if it does not or that cannot be told,
+2 if it could not work.";
 
 /// `wythe trace`.
 #[derive(Debug, Args)]

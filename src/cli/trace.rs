@@ -26,23 +26,25 @@ pub(super) fn run(given: &Given) -> Result<Ending, Outer> {
     let flow = GapFlow::find(&checked.model, &checked.plan);
     let water = Trace::water(&checked.model, &checked.plan, &flow, face, at)
         .map_err(|refused| refusal(&checked, face, at, refused))?;
-    let shown = if given.air { air(&checked, &flow, &water) } else { trace::text(&checked, &water) };
+    let (shown, reached) = if given.air {
+        air(&checked, &flow, &water)
+    } else {
+        (trace::text(&checked, &water), water.ending == continuity::Ending::Daylight)
+    };
     if let Some(path) = &given.into {
         draw(path, &checked, &water)?;
     }
     print(&shown)?;
-    Ok(match water.ending {
-        continuity::Ending::Daylight => Ending::Clean,
-        _ => Ending::Findings,
-    })
+    Ok(if reached { Ending::Clean } else { Ending::Findings })
 }
 
-/// The air of the bay, under the note of where it is.
-fn air(checked: &Checked, flow: &GapFlow, water: &Trace) -> String {
+/// The air of the bay, under the note of where it is, and whether it is known to move.
+fn air(checked: &Checked, flow: &GapFlow, water: &Trace) -> (String, bool) {
     let moving = AirFlow::find(&checked.model, &checked.plan, flow, &Conditions::default());
     let note = trace::note(checked, water).map(|note| format!("note: {note}\n")).unwrap_or_default();
     let air = flow.bay(water.bay).map(|bay| trace::air(checked, water, bay, &moving)).unwrap_or_default();
-    format!("{note}{air}\n{}\n{}\n", trace::ending(checked, water), footer_line(checked))
+    let moves = moving.bay(water.bay).is_some_and(|bay| bay.dead.is_none() && bay.clean.is_some());
+    (format!("{note}{air}\n{}\n", footer_line(checked)), moves)
 }
 
 fn draw(path: &Path, checked: &Checked, water: &Trace) -> Result<(), Outer> {

@@ -73,11 +73,7 @@ pub fn lines(checked: &Checked, trace: &Trace) -> Vec<String> {
     let words = Words { checked, model: &checked.model, trace, units: checked.model.project.units };
     let mut lines: Vec<String> = trace.steps.iter().map(|step| words.step(step)).collect();
     match &trace.ending {
-        Ending::Stops { why, depth } => {
-            let depth =
-                depth.map(|depth| format!(", {} deep before it runs over", display::length(depth, words.units)));
-            lines.push(format!("stands{}: no way out: {why}", depth.unwrap_or_default()));
-        }
+        Ending::Stops { why, depth } => lines.push(words.stops(why, *depth)),
         Ending::CannotTell(fact) => lines.push(format!("not known: {fact}")),
         Ending::Daylight => {}
     }
@@ -91,9 +87,15 @@ pub fn ending(checked: &Checked, trace: &Trace) -> String {
     let place = format!("({}, {})", long(place.x, units), long(place.y, units));
     match &trace.ending {
         Ending::Daylight => format!("reaches daylight at {place}"),
+        Ending::Stops { .. } if leaves(trace) => "does not reach daylight".to_owned(),
         Ending::Stops { .. } => format!("stops at {place}: it does not reach daylight"),
         Ending::CannotTell(fact) => format!("can't tell: {fact}"),
     }
+}
+
+/// Whether its last step leads out of the gap.
+fn leaves(trace: &Trace) -> bool {
+    trace.steps.last().is_some_and(|step| matches!(step.kind, StepKind::Leave(_)))
 }
 
 /// "bay 5 of `all`".
@@ -132,11 +134,29 @@ impl Words<'_> {
             StepKind::Run => {
                 let (from, to) = (step.place.from, step.place.to);
                 let way = if to.x < from.x { "left" } else { "right" };
-                let down = if to.y < from.y { "down" } else { "along" };
+                let down = if to.y < from.y { "down the slope of" } else { "along" };
                 format!("runs {far} {down} {} to the {way}", self.floor(step.with))
             }
             StepKind::Pass => "passes behind a strip that is held off the plane, into the bay below".to_owned(),
             StepKind::Leave(gate) => self.leave(step, gate),
+        }
+    }
+
+    /// "stands on nailer `cleat`, 12 mm deep before it runs over: no way out, it dams the gap".
+    fn stops(&self, why: &str, depth: Option<Length>) -> String {
+        match self.trace.steps.last() {
+            Some(_) if leaves(self.trace) => format!("and yet no daylight, {why}"),
+            last => {
+                let on = last.and_then(|step| step.with).map(|with| self.floor(Some(with))).unwrap_or_default();
+                let why = match why.strip_prefix(on.as_str()) {
+                    Some(rest) if !on.is_empty() => format!("it{rest}"),
+                    _ => why.to_owned(),
+                };
+                let on = if on.is_empty() { on } else { format!(" on {on}") };
+                let deep =
+                    depth.map(|depth| format!(", {} deep before it runs over", display::length(depth, self.units)));
+                format!("stands{on}{}: no way out, {why}", deep.unwrap_or_default())
+            }
         }
     }
 
@@ -314,7 +334,7 @@ pub fn air(checked: &Checked, trace: &Trace, bay: &BayFlow, flow: &AirFlow) -> S
     }
     let Some(moving) = flow.bay(bay.id) else { return out };
     if let Some(governs) = moving.governs.and_then(|at| moving.openings.get(at)) {
-        let _ = writeln!(out, "  governed by {}", words.floor(Some(governs.opening.with)));
+        let _ = writeln!(out, "  governed, with aged screens, by {}", words.floor(Some(governs.opening.with)));
     }
     match (&moving.clean, &moving.aged, &moving.missing, moving.dead) {
         (_, _, Some(fact), _) => {

@@ -208,6 +208,26 @@ fn the_way_of_a_drop_beside_a_window_is_drawn_as_before() {
     insta::assert_snapshot!(elevation::traced(&checked, &trace).unwrap().to_svg());
 }
 
+/// The words of the last steps of a drop on the wall with other clauses.
+fn last_words(clauses: &str) -> String {
+    let text = DRAINED.replace("    area all shed\n", &format!("    area all shed\n{clauses}\n"));
+    let checked = check(&MapWorld::new().with("shed.wythe", &text), &["shed.wythe".to_owned()], &Settings::default());
+    let trace = drop(&checked, FaceId(0), 300, 1700).unwrap();
+    crate::emit::trace::lines(&checked, &trace).last().cloned().unwrap_or_default()
+}
+
+#[test]
+fn where_a_drop_stands_is_told_with_what_and_why() {
+    assert_eq!(
+        last_words("    nailer cleat 19mm x 38mm from (0, 1000mm) to 2400mm"),
+        "stands on nailer `cleat`: no way out, it dams the gap"
+    );
+    assert_eq!(
+        last_words("    nailer cleat 19mm x 38mm from (100mm, 1000mm) to 2400mm"),
+        "leaves through the slot of `front.base` over its drip, 19 mm clear, through the screen `insect`"
+    );
+}
+
 #[test]
 fn the_air_of_a_bay_is_told_with_what_is_not_known() {
     let checked = drained();
