@@ -56,10 +56,17 @@ fn rule_sets(checked: &Checked) -> String {
     if titles.is_empty() { "no rule set".to_owned() } else { format!("rules: {}", titles.join("; ")) }
 }
 
+/// How many checks could not tell; a face whose text has mistakes was not checked at all, and that is said first.
 fn could_not_tell(checked: &Checked) -> String {
-    match checked.summary.unknown {
+    let unread = checked.model.faces.iter().filter(|face| face.broken).count();
+    let untold = match checked.summary.unknown {
+        0 if unread > 0 => "every other check could tell".to_owned(),
         0 => "every check could tell".to_owned(),
         unknown => count(unknown, "check could not tell", "checks could not tell"),
+    };
+    match unread {
+        0 => untold,
+        _ => format!("{} not checked, for mistakes in the text · {untold}", count(unread, "face", "faces")),
     }
 }
 
