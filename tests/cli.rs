@@ -351,7 +351,11 @@ fn the_text_report_reads_as_before() {
     let folder = faulty_lane();
     let checked = wythe(folder.path(), &["check", "lane", "--today", "2026-11-25"]);
     assert_eq!(code(&checked), 1);
-    insta::assert_snapshot!("text_report", out(&checked));
+    // How many rules there are is told by another test; here it would change with each new one.
+    let ran = format!("{} rules ran", wythe::checks::RULES.len());
+    let report = out(&checked);
+    assert!(report.contains(&ran), "{report}");
+    insta::assert_snapshot!("text_report", report.replace(&ran, "all rules ran"));
 }
 
 #[test]
