@@ -39,6 +39,7 @@ pub static RULES: &[&dyn Rule] = &[
     &air::air_open_at_floor::AirOpenAtFloor,
     &air::service_unsealed::ServiceUnsealed,
     &air::service_crowded::ServiceCrowded,
+    &air::tape_wrong_surface::TapeWrongSurface,
     &air::opening_sealed_to_cladding::OpeningSealedToCladding,
     &air::building_open::BuildingOpen,
     // registers

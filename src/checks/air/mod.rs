@@ -12,3 +12,4 @@ mod ends;
 pub mod opening_sealed_to_cladding;
 pub mod service_crowded;
 pub mod service_unsealed;
+pub mod tape_wrong_surface;
