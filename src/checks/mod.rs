@@ -18,6 +18,7 @@ mod rules;
 mod service;
 mod setting_out;
 mod settle;
+mod trims;
 mod water;
 
 pub use context::{CheckContext, Verdict};

@@ -73,6 +73,8 @@ pub static RULES: &[&dyn Rule] = &[
     &metals::fastener_in_acid_wood::FastenerInAcidWood,
     // movement
     &movement::joint_too_tight::JointTooTight,
+    &movement::trim_lap_opens::TrimLapOpens,
+    &movement::trim_fixed_twice::TrimFixedTwice,
     // fastening
     &fastening::fasten_missing::FastenMissing,
     &fastening::fastener_misses::FastenerMisses,
@@ -80,12 +82,17 @@ pub static RULES: &[&dyn Rule] = &[
     &fastening::fastener_too_short::FastenerTooShort,
     // fire
     &fire::fire_gap_too_deep::FireGapTooDeep,
+    &fire::ember_mesh::EmberMesh,
     // service
     &service::hose_bib_seat_in_cold::HoseBibSeatInCold,
+    &service::service_no_removal::ServiceNoRemoval,
     // setting_out
     &setting_out::face_mixed_datum::FaceMixedDatum,
     &setting_out::order_cycle::OrderCycle,
     &setting_out::course_sliver::CourseSliver,
+    &setting_out::course_corner::CourseCorner,
+    &setting_out::trim_too_shallow::TrimTooShallow,
+    &setting_out::trim_longer_than_stock::TrimLongerThanStock,
     &setting_out::furring_none_at_edge::FurringNoneAtEdge,
 ];
 

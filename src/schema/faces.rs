@@ -107,7 +107,7 @@ pub(super) const ROWS: &[Row] = &[
     row("holes", "every", "<spacing:length> [on centre]", "own spacing"),
     row("holes", "first", "<mark:length>", "first mark from the left end of the trim"),
     row("holes", "lip", "<height:length>", "height of the lower lip above the floor of the trim"),
-    row("trim", "fixed", "at <where:where>", "the one point that does not slide"),
+    row("trim", "fixed", "at <where:where>", "the one point of a length that does not slide; once for each length").many(),
     row("trim", "gap", "<gap:length>", "gap left at each end for movement"),
     row("trim", "lap", "<lap:length>", "lap of two lengths"),
     row("trim", "low_end", "<state:word(open|closed|dammed)>", "its lower end, where it slopes"),

@@ -77,7 +77,7 @@ fn cuts_by_pole(context: &CheckContext<'_>) -> Poles {
 }
 
 /// The cladding of an area, if it is laid in level courses.
-fn coursed<'c>(context: &CheckContext<'c>, id: FaceId, at: usize) -> Option<&'c Layer> {
+pub(super) fn coursed<'c>(context: &CheckContext<'c>, id: FaceId, at: usize) -> Option<&'c Layer> {
     let assembly = wall(context, id, at)?;
     let layer = assembly.layers.get(stack::cladding(assembly)?)?;
     let kind = context.model.product_of(&layer.stuff).map(|product| product.kind);
