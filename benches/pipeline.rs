@@ -103,6 +103,9 @@ fn project(faces: usize) -> MapWorld {
 fn check_faces(bencher: divan::Bencher, faces: usize) {
     let world = project(faces);
     let roots = world.list();
+    let checked = session::check(&world, &roots, &session::Settings::default());
+    assert!(checked.problems.is_empty(), "a wall with mistakes is not checked: {:?}", checked.problems.first());
+    assert!(checked.plan.faces.iter().all(|face| face.areas.iter().all(|area| area.bays.len() > 1)));
     bencher.counter(ItemsCount::new(faces)).bench(|| session::check(&world, &roots, &session::Settings::default()));
 }
 
