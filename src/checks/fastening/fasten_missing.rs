@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::fastenings;
-use crate::checks::pieces::{area_name, called, faces, pieces, rigid, walls};
+use crate::checks::pieces::{Piece, area_name, called, faces, pieces, rigid, walls};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::layout::stack;
 use crate::model::LayerKind;
@@ -78,6 +78,12 @@ struct Loose {
     at: Span,
 }
 
+/// Whether a part is of a detail that crosses a floor; such a part has no run of its own.
+fn crosses_floor(context: &CheckContext<'_>, piece: &Piece<'_>) -> bool {
+    let face = faces(context.model).find(|(id, _)| *id == piece.face);
+    face.is_some_and(|(_, face)| face.floor_lines.iter().any(|line| line.origin == piece.origin))
+}
+
 /// Everything without a fastener that should have one.
 fn loose(context: &CheckContext<'_>) -> Vec<Loose> {
     let mut found = Vec::new();
@@ -103,7 +109,7 @@ fn loose(context: &CheckContext<'_>) -> Vec<Loose> {
         let wooden = matches!(piece.spec.kind, "trim" | "block" | "blocking" | "starter");
         if piece.spec.fasten.is_none()
             && (wooden || folded && rigid(context.model, &piece.spec.stuff))
-            && piece.run.is_some()
+            && (piece.run.is_some() || crosses_floor(context, &piece))
         {
             let what = format!("`{}`", called(piece.spec));
             found.push(Loose { subject: piece.name, what, at: piece.spec.origin });
