@@ -1,4 +1,4 @@
-//! One story pole: the exposure and the first course line with which no course is ripped to a sliver (practice D-3).
+//! One story pole: the exposure and the first course line with which no course is ripped to a sliver.
 
 use std::collections::BTreeMap;
 
@@ -173,7 +173,7 @@ mod tests {
         Length(tenths * 100_000)
     }
 
-    /// Practice D-3: sill 914, head 2134, soffit 2743 above a base at 0.
+    /// A worked example of the trade, no source: sill 914, head 2134, soffit 2743 above a base at 0.
     fn worked() -> [CutLine; 3] {
         [CutLine::Sill(Length::mm(914)), CutLine::Head(Length::mm(2134)), CutLine::Top(Length::mm(2743))]
     }

@@ -22,7 +22,7 @@ pub struct SetOut<'a> {
 ///
 /// Measured centres are taken as they are, counted from `start`. Else a strip lies flush with `start`, the second has its
 /// near edge at `first` and so its centre half a width further, and the rest follow at `spacing`. Without `first` the second
-/// strip is centred one spacing from `start`. 15-1/4 in puts the edges of sheets on studs (practice D-1); the marks are
+/// strip is centred one spacing from `start`. 15-1/4 in puts the edges of sheets on studs (common practice, no source); the marks are
 /// exact multiples, never added rounded steps.
 pub fn centres(set_out: SetOut<'_>, start: Length, end: Length) -> Vec<Length> {
     let half = Length(set_out.width.0 / 2);
@@ -50,7 +50,7 @@ mod tests {
 
     #[test]
     fn framers_hook_the_tape_on_the_corner() {
-        // Practice D-1: near edges 15-1/4, 31-1/4, 47-1/4, 63-1/4 in; a stud of 1-1/2 in is then centred on 16, 32, 48, 64.
+        // Common practice: near edges 15-1/4, 31-1/4, 47-1/4, 63-1/4 in; a stud of 1-1/2 in is then centred on 16, 32, 48, 64.
         let set_out = SetOut { width: inches(24), spacing: Some(inches(256)), first: Some(inches(244)), marks: &[] };
         let found = centres(set_out, Length::ZERO, inches(16 * 70));
         let near_edges: Vec<Length> = found.iter().map(|&centre| centre - inches(12)).collect();

@@ -101,7 +101,7 @@ fn bays_lie_between_strips_as_framers_mark_them() {
     let (model, plan) = placed("", PLAIN);
     let face = &plan.faces[0];
     let strips: Vec<f64> = face.areas[0].strips.iter().map(|strip| strip.shape.bounds().left.as_inches()).collect();
-    // Near edges 0, 15-1/4, 31-1/4, 47-1/4 in (practice D-1).
+    // Near edges 0, 15-1/4, 31-1/4, 47-1/4 in (common practice, no source).
     assert_eq!(strips, [0.0, 15.25, 31.25, 47.25]);
     assert!(face.areas[0].strips.iter().all(|strip| strip.axis.length() == Length::mm(2400)));
     // Near edge to near edge less one strip: 15-1/4 − 1-1/2 = 13-3/4, then 16 − 1-1/2 = 14-1/2; the last is what is left.
@@ -187,7 +187,7 @@ fn a_sloping_base_cuts_strips_on_the_slope() {
     let (model, plan) = placed("            held_up 10mm\n            held_down 15mm\n", text);
     adds_up(&model, &plan, false);
     let strips = &plan.faces[0].areas[0].strips;
-    // 5 % over 406.4 mm: 20.32 mm (practice D-9).
+    // 5 % over 406.4 mm: 20.32 mm (common practice, no source).
     let feet: Vec<Length> = strips.iter().map(|strip| strip.axis.from.y).collect();
     assert!(feet[1..].windows(2).all(|pair| (pair[1] - pair[0] - mm(20.32)).abs() <= Length(2)), "{feet:?}");
     assert_eq!(feet[1], mm(20.32 + 10.0));

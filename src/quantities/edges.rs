@@ -125,7 +125,7 @@ fn cut_length(wall: Wall<'_>, run: Option<&Run>, spec: &PartSpec, length: Length
     let reveal = opening.and_then(|opening| opening.reveal).unwrap_or(Length::ZERO);
     let level = matches!(kind, "head" | "sill");
     match spec.kind {
-        // D-8 of the trade's arithmetic: head and sill run over the jambs, which stand between them.
+        // Common practice: head and sill run over the jambs, which stand between them.
         "trim" | "sill" if level => (length + (reveal + trim) * 2, "opening, two reveals, two trims".to_owned()),
         "trim" if kind == "jamb" => (length + reveal, "opening and one reveal".to_owned()),
         "flashing" if kind == "head" && matches!(spec.on, Some("furring" | "cladding")) => (

@@ -33,7 +33,7 @@ pub(super) fn draw(canvas: &mut Canvas<'_>) -> Vec<Item> {
     vec![Item::group("openings", items), Item::group("names", names)]
 }
 
-/// The trims about a frame: jambs on the sill, the head over them (D-8 of the trade's arithmetic, square-cut).
+/// The trims about a frame: jambs on the sill, the head over them, square-cut (common practice).
 fn trims(canvas: &Canvas<'_>, opening: &Opening, frame: Bounds) -> Vec<Item> {
     let Some((width, _)) = opening.trims else { return Vec::new() };
     let reveal = opening.reveal.unwrap_or(Length::ZERO);
