@@ -22,17 +22,6 @@ pub struct CheckContext<'m> {
     air_flow: OnceLock<AirFlow>,
 }
 
-/// How a measured value stands to a limit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Verdict {
-    /// It keeps the limit.
-    Kept,
-    /// It breaks the limit.
-    Broken,
-    /// A fact is missing.
-    CannotTell,
-}
-
 impl<'m> CheckContext<'m> {
     /// A context over a model and its plan.
     pub fn new(model: &'m Model, plan: &'m Plan) -> Self {

@@ -21,7 +21,7 @@ mod settle;
 mod trims;
 mod water;
 
-pub use context::{CheckContext, Verdict};
+pub use context::CheckContext;
 pub use finding::{Basis, Finding, Grade, Measure, Settled, Stretch, Summary};
 pub use office::known as office_properties;
 pub use rules::{RULES, rule};

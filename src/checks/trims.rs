@@ -1,7 +1,7 @@
 //! Trims along edges as rules walk them: where each lies, and how many stock lengths it is made of.
 
-use crate::checks::CheckContext;
 use crate::checks::pieces::{faces, runs_beside_trims};
+use crate::checks::{CheckContext, Finding};
 use crate::geometry::Segment;
 use crate::layout::holes;
 use crate::model::{FaceId, Material, Product, Trim};
@@ -23,8 +23,20 @@ pub struct Laid<'c> {
     pub line: Segment,
 }
 
+/// Asks a rule of every trim, and puts each finding at its place on the wall.
+pub fn judge_each<'c>(
+    context: &CheckContext<'c>,
+    judge: impl Fn(&CheckContext<'c>, &Laid<'c>) -> Option<Finding>,
+) -> Vec<Finding> {
+    let placed = laid(context).into_iter().filter_map(|piece| {
+        let finding = judge(context, &piece)?;
+        Some(context.on_face(finding, piece.face, &piece.trim.name, piece.line.from, piece.line.to))
+    });
+    placed.collect()
+}
+
 /// All trims of sound faces that lie on something.
-pub fn laid<'c>(context: &CheckContext<'c>) -> Vec<Laid<'c>> {
+fn laid<'c>(context: &CheckContext<'c>) -> Vec<Laid<'c>> {
     let model = context.model;
     let mut found = Vec::new();
     for (id, face) in faces(model) {

@@ -1,6 +1,6 @@
 //! Two lengths of trim that draw apart on the coldest night.
 
-use crate::checks::trims::{Laid, laid};
+use crate::checks::trims::{Laid, judge_each};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::physics::movement;
 use crate::units::{Length, display};
@@ -51,11 +51,7 @@ impl Rule for TrimLapOpens {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        for piece in laid(context) {
-            let finding = judge(context, &piece);
-            let (from, to) = (piece.line.from, piece.line.to);
-            report.extend(finding.map(|finding| context.on_face(finding, piece.face, &piece.trim.name, from, to)));
-        }
+        report.extend(judge_each(context, judge));
     }
 }
 

@@ -1,6 +1,6 @@
 //! A trim that takes two lengths and says nothing of their joint.
 
-use crate::checks::trims::{Laid, laid};
+use crate::checks::trims::{Laid, judge_each};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 
 /// `trim.longer_than_stock`
@@ -45,11 +45,7 @@ impl Rule for TrimLongerThanStock {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        for piece in laid(context) {
-            let finding = judge(context, &piece);
-            let (from, to) = (piece.line.from, piece.line.to);
-            report.extend(finding.map(|finding| context.on_face(finding, piece.face, &piece.trim.name, from, to)));
-        }
+        report.extend(judge_each(context, judge));
     }
 }
 
