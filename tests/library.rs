@@ -9,6 +9,9 @@ use wythe::diagnose::Diagnostic;
 use wythe::source::{Files, World};
 use wythe::{eval, resolve};
 
+/// Folders of the library; a folder in it is one module in several files.
+const LIBRARY: &[&str] = &["stdlib", "stdlib/limits"];
+
 fn words(files: &Files, problem: &Diagnostic) -> String {
     let span = problem.main.span;
     let position = files.position(span.file, span.start);
@@ -24,10 +27,15 @@ fn problems(world: &dyn World, root: &str) -> Vec<String> {
 
 #[test]
 fn every_module_of_the_library_is_understood() {
-    let library = folder("stdlib");
-    let modules = library.list();
-    assert!(modules.len() >= 20, "{} modules", modules.len());
-    let found: Vec<String> = modules.iter().flat_map(|module| problems(&library, module)).collect();
+    let mut read = 0;
+    let mut found = Vec::new();
+    for place in LIBRARY {
+        let library = folder(place);
+        let modules = library.list();
+        read += modules.len();
+        found.extend(modules.iter().flat_map(|module| problems(&library, module)));
+    }
+    assert!(read >= 20, "{read} modules");
     assert!(found.is_empty(), "{}", found.join("\n"));
 }
 
@@ -61,7 +69,7 @@ fn under_like_a_strip_with_a_dotted_name_replaces_the_one_it_changes() {
 
 #[test]
 fn every_text_is_written_in_the_one_way() {
-    for place in ["stdlib", "examples/heron-lane", "examples/heron-lane-broken"] {
+    for place in LIBRARY.iter().chain(&["examples/heron-lane", "examples/heron-lane-broken"]) {
         let folder = folder(place);
         for name in folder.list() {
             let text = folder.read(&name).expect("a listed file");
