@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::{MaterialId, ProductId, Sourced};
+use crate::eval::Date;
 use crate::source::Span;
 use crate::units::Length;
 
@@ -124,6 +125,10 @@ pub struct Product {
     pub primed: Vec<&'static str>,
     /// Coldest temperature at which it may be applied, °C.
     pub works_from: Option<Sourced<f64>>,
+    /// How long it may lie in daylight, s.
+    pub sunlight: Option<Sourced<f64>>,
+    /// How far a joint of it may open and close, as a share of its width.
+    pub moves: Option<Sourced<f64>>,
     /// kg/(Pa·s·m²).
     pub permeance: Option<Sourced<f64>>,
     /// m³/(s·m²) at 75 Pa.
@@ -226,6 +231,8 @@ pub struct Layer {
     pub primer: Option<bool>,
     /// Temperature on the day it goes on, °C.
     pub applied: Option<f64>,
+    /// How long it lies in daylight before it is covered, s.
+    pub exposed: Option<f64>,
     /// Cut ends are sealed.
     pub ends_sealed: Option<bool>,
     /// Gap left at butt joints and ends.
@@ -520,6 +527,8 @@ pub struct PartSpec {
     pub wraps: Option<Length>,
     /// What it lies on.
     pub on: Option<&'static str>,
+    /// Its surface is primed.
+    pub primer: Option<bool>,
     /// Its inner edge rides down as the frame shrinks.
     pub shrinks_with_frame: bool,
     /// Where it stands.
@@ -552,6 +561,14 @@ pub struct Joint {
     pub primer: Option<bool>,
     /// Temperature when applied, °C.
     pub at: Option<f64>,
+    /// Depth of a bead.
+    pub depth: Option<Length>,
+    /// A bead has a backer behind it.
+    pub backer: Option<bool>,
+    /// Fold left in it.
+    pub slack: Option<Length>,
+    /// The day by which it is looked at again.
+    pub recheck: Option<Date>,
     /// Where it stands.
     pub origin: Span,
 }

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use super::{AssemblyId, DetailId, FaceId, Fasten, PartSpec, ProductId, Stuff};
+use crate::eval::Date;
 use crate::geometry::{Point, Ring, Segment};
 use crate::source::Span;
 use crate::units::Length;
@@ -208,6 +209,10 @@ pub struct Deck {
     pub to: Where,
     /// How the wall is built along it.
     pub detail: Option<DetailId>,
+    /// Its joists run through the wall.
+    pub joists_through: Option<bool>,
+    /// The spaces between its joists are blocked and sealed at the wall.
+    pub blocked: Option<bool>,
     /// Its line.
     pub origin: Span,
 }
@@ -261,6 +266,10 @@ pub struct FloorLine {
     pub moisture: Option<(f64, f64)>,
     /// How the wall crosses it.
     pub detail: Option<DetailId>,
+    /// Its joists run through the wall.
+    pub joists_through: Option<bool>,
+    /// The spaces between its joists are blocked and sealed at the wall.
+    pub blocked: Option<bool>,
     /// Its line.
     pub origin: Span,
 }
@@ -294,6 +303,8 @@ pub struct Opening {
     pub rough_gap: Option<Length>,
     /// What its frame is sealed to: `air`, `cladding`, `trim`.
     pub seal: Option<&'static str>,
+    /// What its frame is of: `wood`, `plastic`, `metal`; absent if not said.
+    pub frame_of: Option<&'static str>,
     /// Can be opened.
     pub opens: Option<bool>,
     /// Its line.
@@ -331,6 +342,8 @@ pub struct Service {
     pub sealed_to: &'static str,
     /// Width of the flange.
     pub flange: Option<Length>,
+    /// The day by which its sealant is looked at again.
+    pub recheck: Option<Date>,
     /// Whose it is.
     pub owner: Option<&'static str>,
     /// Closed until wanted.

@@ -73,6 +73,7 @@ pub(super) const ROWS: &[Row] = &[
     row("layer", "seam", "<tape:ref(product)>", "what joins its sheets"),
     row("layer", "primer", "<is:word(yes|no)>", "whether the surface is primed before taping"),
     row("layer", "applied", "at <temperature:quantity(temperature)>", "temperature on the day it goes on"),
+    row("layer", "exposed", "<days:quantity(time)>", "how long it lies in daylight before it is covered"),
     row("layer", "fill", "<of:ref(material|product)>", "what fills a layer between strips"),
     row("layer", "ends", "<how:word(sealed|raw)>", "whether cut ends are sealed"),
     row("layer", "joint_gap", "<gap:length>", "gap left at butt joints and ends; overrides the product's"),

@@ -55,6 +55,7 @@ pub(super) const ROWS: &[Row] = &[
     row("product", "primed", "to <kinds:words(wood|wood_board|metal|concrete|masonry|membrane|plastic|gypsum|glass|fibre_cement)>", "what it sticks to over primer").body("sourced"),
     row("product", "works", "from <temperature:quantity(temperature)>", "coldest temperature at which it may be applied").body("sourced"),
     row("product", "sunlight", "<days:quantity(time)>", "how long it may lie in daylight before it is covered").body("sourced"),
+    row("product", "moves", "<share:number>", "how far a joint of it may open and close, as a share of its width").body("sourced"),
     row("product", "self_sealing", "<is:word(yes|no)>", "whether it grips the shank of a screw"),
     row("product", "serves", "<functions:words(water|air|vapour|heat|rain|fire)>", "control functions it can carry"),
     row("product", "pack", "<count:integer>", "how many are in a box"),

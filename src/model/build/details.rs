@@ -120,6 +120,7 @@ impl Builder<'_> {
             fasten: bound.clause("fasten").and_then(|clause| self.fasten(clause)),
             wraps: length("wraps", "length"),
             on: word("on", "plane"),
+            primer: word("primer", "is").map(|word| word == "yes"),
             shrinks_with_frame: word("shrinks", "what") == Some("frame"),
             origin: bound.span,
         })
@@ -132,6 +133,10 @@ impl Builder<'_> {
             width: bound.clause("width").and_then(|clause| clause.length("width")),
             primer: bound.clause("primer").and_then(|clause| clause.word("is")).map(|word| word == "yes"),
             at: bound.clause("at").and_then(|clause| clause.number("temperature")),
+            depth: bound.clause("depth").and_then(|clause| clause.length("depth")),
+            backer: bound.clause("backer").and_then(|clause| clause.word("is")).map(|word| word == "yes"),
+            slack: bound.clause("slack").and_then(|clause| clause.length("fold")),
+            recheck: bound.clause("recheck").and_then(|clause| clause.date("by")),
             origin: bound.span,
         })
     }

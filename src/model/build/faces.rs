@@ -77,6 +77,8 @@ impl Builder<'_> {
             from: place_along(bound, "from")?,
             to: place_along(bound, "to")?,
             detail: self.detail_of(bound),
+            joists_through: joists_through(bound),
+            blocked: blocked(bound),
             origin: bound.span,
         })
     }
@@ -123,6 +125,8 @@ impl Builder<'_> {
             wood: bound.clause("wood").and_then(|clause| clause.length("depth")),
             moisture,
             detail: self.detail_of(bound),
+            joists_through: joists_through(bound),
+            blocked: blocked(bound),
             origin: bound.span,
         })
     }
@@ -335,6 +339,14 @@ impl Builder<'_> {
         }
         self.model.problems.extend(wrong);
     }
+}
+
+fn joists_through(bound: &Bound) -> Option<bool> {
+    bound.clause("joists").and_then(|clause| clause.word("how")).map(|how| how == "through")
+}
+
+fn blocked(bound: &Bound) -> Option<bool> {
+    bound.clause("blocked").and_then(|clause| clause.word("is")).map(|is| is == "yes")
 }
 
 /// Names a trim may lie along: edges, parts of openings, meeting lines of areas.

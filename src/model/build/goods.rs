@@ -149,6 +149,8 @@ impl Builder<'_> {
             bonds: bound.clause("bonds").map(|clause| clause.words("kinds")).unwrap_or_default(),
             primed: bound.clause("primed").map(|clause| clause.words("kinds")).unwrap_or_default(),
             works_from: single("works", "temperature"),
+            sunlight: single("sunlight", "days"),
+            moves: single("moves", "share"),
             permeance: single("permeance", "value"),
             air_leakage: single("air_leakage", "value"),
             self_sealing: yes(bound, "self_sealing"),

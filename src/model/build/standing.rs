@@ -102,6 +102,7 @@ impl Builder<'_> {
             projects: length("projects", "length"),
             rough_gap: length("rough_gap", "gap"),
             seal: word("seal", "target"),
+            frame_of: word("frame_of", "of"),
             opens: word("opens", "is").map(|word| word == "yes"),
             origin: bound.span,
         })
@@ -129,6 +130,7 @@ impl Builder<'_> {
             seal,
             sealed_to: word("sealed", "layer").unwrap_or("air"),
             flange: length("flange", "width"),
+            recheck: bound.clause("recheck").and_then(|clause| clause.date("by")),
             owner: word("owner", "trade"),
             capped: bound.has("capped"),
             carries: word("carries", "what"),
