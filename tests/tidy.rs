@@ -42,6 +42,31 @@ fn the_printed_reference_is_current() {
     same_as_stored("grammar/reference.md", &wythe::schema::reference());
 }
 
+/// Case files of a rule, relative to `tests/cases`.
+fn cases(rule: &str) -> Vec<String> {
+    let stem = rule.replace('.', "_") + ".";
+    let base = root().join("tests/cases");
+    let of_rule = |path: &PathBuf| path.file_name().unwrap().to_string_lossy().starts_with(&stem);
+    let found = files("tests/cases", "wythe").into_iter().filter(of_rule);
+    found.map(|path| path.strip_prefix(&base).unwrap().to_string_lossy().replace('\\', "/")).collect()
+}
+
+#[test]
+fn the_table_of_failures_is_current() {
+    same_as_stored("tests/cases/README.md", &wythe::checks::catalogue::page(cases));
+}
+
+#[test]
+fn what_is_called_checked_has_its_cases() {
+    for row in wythe::checks::catalogue::failures() {
+        for rule in row.rules() {
+            let found = cases(rule);
+            let has = |kind: &str| found.iter().any(|path| path.ends_with(&format!(".{kind}.wythe")));
+            assert!(has("fault") && has("clear"), "{}: `{rule}` has the cases {found:?}", row.id);
+        }
+    }
+}
+
 #[test]
 fn every_source_file_opens_with_a_sentence() {
     for path in ["src", "lsp", "tests", "benches"].into_iter().flat_map(|folder| files(folder, "rs")) {

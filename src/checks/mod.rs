@@ -2,6 +2,7 @@
 
 mod air;
 mod bays;
+pub mod catalogue;
 mod context;
 mod fastening;
 mod finding;

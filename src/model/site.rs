@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::eval::{Date, Value};
 use crate::source::Span;
-use crate::units::{Length, System};
+use crate::units::{Length, Number, System};
 
 /// How sure a value is, best first.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -169,6 +169,11 @@ pub struct Limit {
 }
 
 impl Limit {
+    /// Its number, if it is one.
+    pub fn given(&self) -> Option<Number> {
+        if let Value::Number(number) = self.value { Some(number) } else { None }
+    }
+
     /// As a length.
     pub fn length(&self) -> Option<Length> {
         if let Value::Number(number) = &self.value { number.length() } else { None }

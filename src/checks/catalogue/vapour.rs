@@ -1,0 +1,60 @@
+//! Failures of vapour control, VA-01 to VA-07.
+
+use super::{Failure, On, by_eye, look};
+
+/// In order.
+pub(super) static ROWS: &[Failure] = &[
+    by_eye(
+        "VA-01",
+        "a vapour-tight layer outboard with too little insulation outside it",
+        look(
+            "H1",
+            On::Insulation,
+            "printed on the boards and sheets: the thickness and type that the wall section shows",
+        ),
+    ),
+    by_eye(
+        "VA-02",
+        "cladding that soaks up rain over an open plane, with no air behind it",
+        look("H6", On::Absorbs, "the gap behind cladding that takes up water is open at its bottom and at its top"),
+    ),
+    by_eye(
+        "VA-03",
+        "vapour-tight on both sides",
+        look(
+            "H1",
+            On::Wall,
+            "the side to which the wall is to dry carries no sheet or coat that is not in the wall section",
+        ),
+    ),
+    by_eye(
+        "VA-04",
+        "air leaks into a cold cavity",
+        look("H1", On::Wall, "every leak that the test found is sealed at the barrier, not at the finish inside")
+            .by("tester"),
+    ),
+    by_eye(
+        "VA-05",
+        "frost on metal that goes right through",
+        look(
+            "H3",
+            On::Service,
+            "metal that goes through insulation has its pad or sleeve, and its inner end is insulated",
+        ),
+    ),
+    by_eye(
+        "VA-06",
+        "wet sheathing is covered",
+        look(
+            "H0",
+            On::Wall,
+            "moisture of sheathing and studs {moisture.cover} or less: write three readings, low, middle and high",
+        )
+        .photo(),
+    ),
+    by_eye(
+        "VA-07",
+        "metal cladding with no way for its own condensate",
+        look("H3", On::MetalCladding, "behind sheet metal: an underlay that takes vapour, and a gap open at both ends"),
+    ),
+];
