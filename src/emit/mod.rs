@@ -7,6 +7,7 @@ pub mod findings;
 pub mod footer;
 mod index;
 pub mod quantities;
+pub mod table;
 pub mod titles;
 pub mod trace;
 pub mod wall_section;

@@ -3,10 +3,12 @@
 pub mod apart;
 pub mod courses;
 pub mod coursing;
+pub mod cutting;
 pub mod furring;
 pub mod ground;
 pub mod holes;
 pub mod marks;
+pub mod nesting;
 pub mod order;
 pub mod stack;
 pub mod weeps;

@@ -1,4 +1,4 @@
-//! Drawings at a true scale: a display list in paper millimetres, the marks drawn on it, and the SVG writer.
+//! Drawings at a true scale: a display list in paper millimetres, the marks drawn on it, and the writers of SVG and PDF.
 //!
 //! Knows nothing of walls. A caller makes a [`Sheet`], a [`View`] that lays the wall on the paper, and one
 //! [`Labels`] for the whole sheet, so that no text is printed over another; then pushes layers of [`Item`]s from back
@@ -10,6 +10,7 @@ pub mod hatch;
 pub mod item;
 pub mod marks;
 pub mod notes;
+pub mod pdf;
 pub mod place;
 pub mod shape;
 pub mod sheet;
