@@ -4,6 +4,7 @@ mod air;
 mod bays;
 pub mod catalogue;
 mod context;
+mod disputes;
 mod fastening;
 mod finding;
 mod fire;

@@ -1,7 +1,7 @@
 //! The list of all rules, in the order in which they run and are listed.
 
 use super::{
-    Rule, air, fastening, fire, flashing, gap, laps, metals, movement, registers, service, setting_out, water,
+    Rule, air, disputes, fastening, fire, flashing, gap, laps, metals, movement, registers, service, setting_out, water,
 };
 
 /// Every rule. A test holds that each file of a family is listed here and has its cases.
@@ -51,6 +51,11 @@ pub static RULES: &[&dyn Rule] = &[
     &registers::accept_lapsed::AcceptLapsed,
     &registers::accept_no_authority::AcceptNoAuthority,
     &registers::accept_stale::AcceptStale,
+    &registers::limit_overridden::LimitOverridden,
+    // disputes
+    &disputes::gap_top_not_as_ruled::GapTopNotAsRuled,
+    &disputes::corner_baffle_not_as_ruled::CornerBaffleNotAsRuled,
+    &disputes::trim_joint_not_as_ruled::TrimJointNotAsRuled,
     // flashing
     &flashing::flashing_flat::FlashingFlat,
     &flashing::flashing_no_drip::FlashingNoDrip,

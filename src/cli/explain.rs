@@ -9,10 +9,8 @@ use super::{Ending, Outer};
 use crate::checks::{RULES, RuleMeta, rule};
 use crate::diagnose::did_you_mean;
 use crate::emit::findings::text::hold_point;
-use crate::eval::Value;
-use crate::model::{Limit, RuleSet};
+use crate::model::RuleSet;
 use crate::session::{Settings, check};
-use crate::units::{System, display};
 
 pub(super) fn run(given: &Explain) -> Result<Ending, Outer> {
     let text = match &given.rule {
@@ -62,25 +60,17 @@ pub(super) fn limits(given: &Limits) -> Result<Ending, Outer> {
     let mut out = String::new();
     for set in &checked.model.rule_sets {
         let _ = writeln!(out, "{}, {}", set.title, set.edition);
-        for (name, limit) in &set.limits {
+        for (name, limit) in set.limits.iter().chain(&set.options) {
             let above = checked.model.rule_sets.iter().take_while(|other| !std::ptr::eq::<RuleSet>(*other, set));
-            let outranked = above.into_iter().any(|other| other.limits.contains_key(name));
+            let has = |other: &RuleSet| other.limits.contains_key(name) || other.options.contains_key(name);
+            let outranked = above.into_iter().any(has);
             let note = if outranked { "; a set above it is asked first" } else { "" };
             // A limit that is not firm says so in its citation.
             let how = if limit.sure.is_firm() { format!(", {}", limit.sure.phrase()) } else { String::new() };
-            let value = value(name, limit, checked.model.project.units);
+            let value = limit.shown(name, checked.model.project.units);
             let _ = writeln!(out, "  {name}  {value}  {}{how}{note}", limit.citation());
         }
     }
     print(&out)?;
     Ok(Ending::Clean)
-}
-
-/// Leakages share their dimension with speeds, and are told apart by their names.
-fn value(name: &str, limit: &Limit, units: System) -> String {
-    match limit.value {
-        Value::Number(_) if name.ends_with(".leakage") => limit.number().map_or_else(String::new, display::leakage),
-        Value::Number(number) => display::number(number, units),
-        _ => "not a number".to_owned(),
-    }
 }

@@ -21,8 +21,12 @@ pub fn rule_set_titles(checked: &Checked) -> Vec<String> {
     let mut titles = Vec::new();
     for set in &checked.model.rule_sets {
         let name = if set.title.is_empty() { &set.name } else { &set.title };
-        let title = [name.as_str(), &set.edition].into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>();
-        titles.push(title.join(", "));
+        let overrides = match set.overrides().count() {
+            0 => String::new(),
+            number => format!("overrides {}", count(number, "limit", "limits")),
+        };
+        let parts = [name.as_str(), &set.edition, &overrides];
+        titles.push(parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", "));
     }
     titles
 }

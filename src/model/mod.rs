@@ -2,12 +2,14 @@
 //! Measures are exact lengths on the face (x to the right seen from outside, y up from the datum); physics is in SI.
 
 mod build;
+mod disputes;
 mod goods;
 mod queries;
 mod site;
 mod wall;
 
 pub use build::build;
+pub use disputes::{DISPUTES, Dispute};
 pub use goods::{
     Assembly, Detail, Direction, Fasten, Frame, Functions, Furring, Gap, GapEnd, Gives, Joint, Lap, Layer, LayerKind,
     Material, Needs, Openness, PartSpec, Place, Product, Side, Stuff,
@@ -116,5 +118,10 @@ impl Model {
     /// The limit in force under this name: the first rule set that has it.
     pub fn limit(&self, name: &str) -> Option<&Limit> {
         self.rule_sets.iter().find_map(|set| set.limits.get(name))
+    }
+
+    /// The side taken in a dispute: by the first rule set that has the option.
+    pub fn option(&self, name: &str) -> Option<&Limit> {
+        self.rule_sets.iter().find_map(|set| set.options.get(name))
     }
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::eval::{Date, Value};
 use crate::source::Span;
-use crate::units::{Length, Number, System};
+use crate::units::{Length, Number, System, display};
 
 /// How sure a value is, best first.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -147,9 +147,21 @@ pub struct RuleSet {
     pub jurisdiction: String,
     /// By dotted name.
     pub limits: BTreeMap<String, Limit>,
+    /// Sides taken in disputes of the trade, by dotted name; see [`super::DISPUTES`].
+    pub options: BTreeMap<String, Limit>,
+    /// Declared by the project, not by the library.
+    pub own: bool,
 }
 
-/// One number that rules read.
+impl RuleSet {
+    /// Limits and options of other sets that this one replaces.
+    pub fn overrides(&self) -> impl Iterator<Item = (&str, &Limit)> {
+        let all = self.limits.iter().chain(&self.options);
+        all.filter(|(_, limit)| limit.instead_of.is_some()).map(|(name, limit)| (name.as_str(), limit))
+    }
+}
+
+/// One number that rules read, or one side taken in a dispute.
 #[derive(Clone, Debug)]
 pub struct Limit {
     /// Its value.
@@ -164,6 +176,9 @@ pub struct Limit {
     pub set: String,
     /// How sure it is.
     pub sure: Sureness,
+    /// What it stands in place of, where the project overrides another rule set: "overridden by project: 150 mm (5-7/8 in),
+    /// was 200 mm (7-7/8 in) by NBC Part 9, 9.27.2.4.(1), 2020".
+    pub instead_of: Option<String>,
     /// Where it stands in the text.
     pub origin: Span,
 }
@@ -172,6 +187,24 @@ impl Limit {
     /// Its number, if it is one.
     pub fn given(&self) -> Option<Number> {
         if let Value::Number(number) = self.value { Some(number) } else { None }
+    }
+
+    /// As shown; `name` tells leakages, which share their dimension with speeds, from those.
+    pub fn shown(&self, name: &str, units: System) -> String {
+        match &self.value {
+            Value::Number(_) if name.ends_with(".leakage") => {
+                self.number().map_or_else(String::new, display::leakage)
+            }
+            Value::Number(Number::Length(length)) => display::both(*length, units),
+            Value::Number(number) => display::number(*number, units),
+            Value::Text(word) => word.to_string(),
+            _ => "not a number".to_owned(),
+        }
+    }
+
+    /// As a word: the side taken in a dispute.
+    pub fn word(&self) -> Option<&str> {
+        if let Value::Text(word) = &self.value { Some(word) } else { None }
     }
 
     /// As a length.
@@ -189,12 +222,13 @@ impl Limit {
         if let Value::Number(number) = &self.value { number.slope() } else { None }
     }
 
-    /// As cited: "NBC Part 9, 9.27.2.4.(1), 2020" or "common practice".
+    /// As cited: "NBC Part 9, 9.27.2.4.(1), 2020" or "common practice"; an override says what it stands in place of.
     pub fn citation(&self) -> String {
         let mut parts = vec![self.set.as_str()];
         parts.extend([self.clause.as_str(), self.edition.as_str()].into_iter().filter(|part| !part.is_empty()));
         let how = if self.sure.is_firm() { String::new() } else { format!(" ({})", self.sure.phrase()) };
-        format!("{}{how}", parts.join(", "))
+        let instead = self.instead_of.as_ref().map(|text| format!("; {text}")).unwrap_or_default();
+        format!("{}{how}{instead}", parts.join(", "))
     }
 }
 

@@ -94,6 +94,14 @@ pub(super) const ROWS: &[Row] = &[
     row("limits", "jurisdiction", "<text:text>", "where it is in force"),
     row("limits", "title", "<text:text>", "as printed on the sheets"),
     row("limits", "limit", "<name:path> <value:any>", "one number that rules read").many().body("limit"),
+    row(
+        "limits",
+        "option",
+        "<name:path> <choice:path>",
+        "the side this set takes where the trade's sources disagree: `gap.top open`",
+    )
+    .many()
+    .body("limit"),
     row("limit", "clause", "<text:text>", "clause or table"),
     row("limit", "source", "<text:text>", "where it was read, or why the project changed it"),
     row(

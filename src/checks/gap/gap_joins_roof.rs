@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::checks::bays::{self, Bays};
+use crate::checks::disputes::{disagree, side};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::continuity::{BayFlow, Opening};
 
@@ -18,7 +19,8 @@ static META: RuleMeta = RuleMeta {
     limits: &[],
     explain: "\
 # What it checks
-No opening of the gap joins the roof space, nor a soffit behind which the building declares a vented roof space.
+No opening of the gap joins the roof space, nor a soffit behind which the building declares a vented roof space, unless a
+rule set in force has `option gap.into_roof allowed`.
 
 # Why
 The gap becomes a chimney into the roof for fire, and pumps the wall's damp air into a cold attic.
@@ -44,6 +46,9 @@ impl Rule for GapJoinsRoof {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
+        if side(context, "gap.into_roof").is_some_and(|(_, word)| word == "allowed") {
+            return;
+        }
         let flows = &context.flow().bays;
         let into = |flow: &BayFlow| {
             let opening = joined(context, flow)?;
@@ -100,9 +105,12 @@ fn found(context: &CheckContext<'_>, group: &Bays<'_>, joins: &str) -> Option<Fi
         group.verb(context, "opens", "open"),
         places(context, group).join(" and at ")
     );
-    let finding = context
-        .fault(&META, group.subject(context), at, message)
-        .on_principle("practitioners citing Canadian codes: the gap is closed off from the roof", false)
+    let finding = context.fault(&META, group.subject(context), at, message);
+    let finding = match side(context, "gap.into_roof") {
+        Some((option, _)) => finding.against(option),
+        None => finding.on_principle("practitioners citing Canadian codes: the gap is closed off from the roof", false),
+    };
+    let finding = disagree(finding, "gap.into_roof")
         .help("stop the gap under the soffit and let it out through the frieze: `joins outside`");
     let detail = match opening.with {
         crate::plan::Against::Run(id) => context.plan.run(id).and_then(|run| bays::detail_of(context, run)),

@@ -1,6 +1,7 @@
 //! A head flashing with the membrane behind it, untaped.
 
 use super::{first_use, flashings, is_at_plane, rings};
+use crate::checks::disputes::{disagree, side};
 use crate::checks::pieces::Once;
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::model::{Lap, Opening};
@@ -22,7 +23,8 @@ static META: RuleMeta = RuleMeta {
 The head flashing at the drainage plane either lies behind the membrane (`laps under water` by the upstand of
 the rule set), or it is taped to it: `taped with`, or a sheet of the detail that `laps over flashing`. Tape
 counts where a rule set in force has a limit `head_flashing.tape_lap`. Where the opening says `head
-behind_membrane`, tape alone is not what was meant.
+behind_membrane`, tape alone is not what was meant. `option head_flashing behind_membrane` or `taped` of a rule set in force
+takes one of the two arrangements only.
 
 # Why
 Water that runs down the membrane meets the upper edge of the flashing. If the flashing lies on top, it slides
@@ -81,7 +83,16 @@ fn judge(context: &CheckContext<'_>, opening: &Opening, run: &Run, part: &Part) 
         let finding = finding.wanted(context.measure(least)).also(opening.origin, "the opening");
         Some(context.on_run(finding, run, run.segment))
     };
+    let ruled = side(context, "head_flashing");
     match under.map(|lap| lap.by) {
+        Some(_) if ruled.is_some_and(|(_, word)| word == "taped") => {
+            let (option, _) = ruled?;
+            let message = "the head flashing goes behind the membrane; it is to be taped to the outside".to_owned();
+            fault(message).map(|finding| {
+                let finding = finding.against(option).help("lay it on the membrane and tape its upper edge: `taped …`");
+                disagree(Finding { limit: None, ..finding }, "head_flashing")
+            })
+        }
         Some(Some(by)) if by >= least => None,
         Some(Some(by)) => {
             let message = format!(
@@ -105,7 +116,17 @@ fn judge(context: &CheckContext<'_>, opening: &Opening, run: &Run, part: &Part) 
         .map(|finding| {
             finding.help("slit the membrane, slide the upstand in, and close the slit: `laps under water by …`")
         }),
-        None if is_taped(context, run, part) => taped(context, part, run),
+        None if is_taped(context, run, part) => match ruled {
+            Some((option, "behind_membrane")) => {
+                let message = "the head flashing is taped to the outside; it is to go behind the membrane".to_owned();
+                fault(message).map(|finding| {
+                    let finding = finding.against(option);
+                    let finding = finding.help(format!("lap it under the membrane by {}", context.shown(least)));
+                    disagree(finding, "head_flashing")
+                })
+            }
+            _ => taped(context, part, run),
+        },
         None => fault("the head flashing lies on the membrane, untaped".to_owned()).map(|finding| {
             finding.help(format!("lap it under the membrane by {}, or tape its upper edge", context.shown(least)))
         }),

@@ -1,7 +1,9 @@
 //! An opening whose leak lands on the rough sill.
 
 use super::rings;
+use crate::checks::disputes::{disagree, side};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
+use crate::diagnose::Severity;
 use crate::model::{Limit, Opening};
 use crate::plan::{Part, Run};
 use crate::units::{Length, display};
@@ -42,7 +44,7 @@ the wall below.
 # Basis
 The installation standard for windows (CSA A440.4, as summarised): sloped 6 %, continuous. Heights of dams:
 common practice. Boards of appeal in British Columbia (1614, 1636) found some of it recommended rather than
-required; the message says which.
+required: `option sill_pan` of a rule set says which, and the message tells whose word it is.
 
 # Known gaps
 It can always tell: what a detail does not name is not there. The fall of the pan is judged by `flashing.flat`.
@@ -68,7 +70,7 @@ fn judge(context: &CheckContext<'_>, opening: &Opening, run: &Run) -> Option<Fin
         let Some(limit) = limit("sill.slope") else { return no_limit(context, opening, run, "sill.slope") };
         let message = format!("the sill of `{}` has no pan: a leak lands on the rough sill", opening.name);
         let finding = context.fault(&META, run.name.clone(), opening.origin, message).against(limit);
-        return Some(finding.help(pan_advice(context)).help(weight(limit)));
+        return Some(weighed(context, finding.help(pan_advice(context)), limit));
     };
     let dams = [("sill.back_dam", "back dam", pan.spec.back_dam), ("sill.end_dam", "end dams", pan.spec.end_dams)];
     for (name, what, built) in dams {
@@ -102,14 +104,14 @@ fn low_dam(
         )
     };
     let measured: Measure = context.measure(built);
-    context
+    let finding = context
         .fault(&META, pan.name.clone(), pan.spec.origin, message)
         .against(limit)
         .measured(measured)
         .wanted(context.measure(least))
         .also(opening.origin, "used here")
-        .help(format!("turn it up by {}", context.shown(least)))
-        .help(weight(limit))
+        .help(format!("turn it up by {}", context.shown(least)));
+    weighed(context, finding, limit)
 }
 
 /// A pan as the rule sets in force want it.
@@ -121,10 +123,21 @@ fn pan_advice(context: &CheckContext<'_>) -> String {
     format!("add a pan (`part pan`): {}", said.join(", "))
 }
 
-/// Required or recommended: boards and standards disagree, so the message says whose word it is.
-fn weight(limit: &Limit) -> String {
-    let how = if limit.sure.is_firm() { "required" } else { "recommended" };
-    format!("{how} by {}", limit.citation())
+/// Required or recommended: boards and standards disagree, so the message says whose word it is. What is only recommended
+/// warns, however well its number is known.
+fn weighed(context: &CheckContext<'_>, finding: Finding, limit: &Limit) -> Finding {
+    match side(context, "sill_pan") {
+        Some((option, "recommended")) => {
+            let finding = finding.help(format!("recommended by {}", option.citation()));
+            let severity = if finding.severity == Severity::Violation { Severity::Warning } else { finding.severity };
+            disagree(Finding { severity, ..finding }, "sill_pan")
+        }
+        Some((option, _)) => finding.help(format!("required by {}", option.citation())),
+        None => {
+            let how = if limit.sure.is_firm() { "required" } else { "recommended" };
+            finding.help(format!("{how} by {}", limit.citation()))
+        }
+    }
 }
 
 fn no_limit(context: &CheckContext<'_>, opening: &Opening, run: &Run, name: &str) -> Option<Finding> {

@@ -6,5 +6,6 @@ pub mod accept_stale;
 pub mod area_bare;
 pub mod area_overlap;
 pub mod edge_no_detail;
+pub mod limit_overridden;
 pub mod point_no_detail;
 pub mod promise_no_partner;

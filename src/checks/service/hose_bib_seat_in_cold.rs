@@ -20,8 +20,8 @@ static META: RuleMeta = RuleMeta {
     explain: "\
 # What it checks
 The seat of every `hose_bib` is inside the warm side of the wall by the length of the rule set: its stem, less
-the block it stands on and all layers of the wall; or what `seat` says. And the stem falls to the outside, so
-that it drains.
+the block it stands on and all layers of the wall; or what `seat` says, and the lesser where both are given. And
+the stem falls to the outside, so that it drains.
 
 # Why
 The barrel holds water up to its seat. In the cold part of a thicker wall it splits in January, and leaks in
@@ -70,7 +70,11 @@ fn seat(context: &CheckContext<'_>, id: FaceId, face: &Face, service: &Service) 
     };
     let (inside, depth) = match (service.stem, service.seat) {
         (Some(stem), said) => match wall_depth(context, id, face, service) {
-            Ok(depth) => (stem - depth, Some(depth)),
+            // Of two facts that disagree, the worse one counts.
+            Ok(depth) => match said.filter(|said| *said < stem - depth) {
+                Some(said) => (said, None),
+                None => (stem - depth, Some(depth)),
+            },
             Err(_) if said.is_some() => (said.unwrap_or_default(), None),
             Err(missing) => return unknown(missing),
         },

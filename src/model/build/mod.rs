@@ -6,6 +6,7 @@ mod goods;
 mod layers;
 mod outline;
 mod problems;
+mod rule_sets;
 mod site;
 mod standing;
 
@@ -95,6 +96,7 @@ impl Builder<'_> {
     /// Ties names together once every face is known, and puts the common-practice rule set last.
     fn finish(mut self) -> Model {
         self.fallback_rule_set();
+        self.overrides();
         self.join_faces();
         settle(&mut self.model.problems);
         self.model

@@ -1,6 +1,7 @@
 //! What can be wrong with a wall whose words were understood.
 
 use crate::diagnose::{Diagnostic, did_you_mean};
+use crate::model::{DISPUTES, Dispute};
 use crate::source::Span;
 
 pub(super) fn no_such_face<'a>(at: Span, name: &str, known: impl Iterator<Item = &'a String>) -> Diagnostic {
@@ -174,4 +175,15 @@ pub(super) fn no_such_property(at: Span, name: &str, subject: &str, known: &[&st
     let mut problem = Diagnostic::error("rule.property", at, format!("a {subject} has no property `{name}`"));
     problem.help.extend(did_you_mean(name, known.iter().copied()));
     problem.help(format!("it has: {}", known.join(", ")))
+}
+
+pub(super) fn no_such_option(at: Span, name: &str) -> Diagnostic {
+    let mut problem = Diagnostic::error("option.unknown", at, format!("no rule reads an option `{name}`"));
+    problem.help.extend(did_you_mean(name, DISPUTES.iter().map(|one| one.name)));
+    problem.help(format!("there are: {}", DISPUTES.iter().map(|one| one.name).collect::<Vec<_>>().join(", ")))
+}
+
+pub(super) fn no_such_choice(at: Span, dispute: &Dispute) -> Diagnostic {
+    Diagnostic::error("option.choice", at, format!("option `{}` does not take this", dispute.name))
+        .help(format!("it takes one of: {}", dispute.choices.join(", ")))
 }

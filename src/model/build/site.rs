@@ -1,8 +1,8 @@
-//! Project, site, climate, rule sets and acceptances.
+//! Project, site, climate, office rules and acceptances.
 
 use super::{Builder, problems};
-use crate::eval::{Bound, Instance, InstanceId, Value};
-use crate::model::{Accept, Authority, Climate, Condition, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sureness};
+use crate::eval::{Bound, InstanceId, Value};
+use crate::model::{Accept, Authority, Climate, Condition, OfficeRule, ProjectFacts, Site, Sureness};
 use crate::units::System;
 
 /// The library's rule set of habits, asked after all sets that the site names.
@@ -56,7 +56,8 @@ impl Builder<'_> {
         let sets = bound.clause("limits").map(|clause| clause.instances("of")).unwrap_or_default();
         for id in sets {
             if let Some(instance) = self.evaluated.instance(id) {
-                self.model.rule_sets.push(rule_set(instance));
+                let set = self.rule_set(instance);
+                self.model.rule_sets.push(set);
             }
         }
     }
@@ -96,7 +97,8 @@ impl Builder<'_> {
         if let Some(&id) = self.evaluated.fallback_limits.as_ref()
             && let Some(instance) = self.evaluated.instance(id)
         {
-            self.model.rule_sets.push(rule_set(instance));
+            let set = self.rule_set(instance);
+            self.model.rule_sets.push(set);
         }
     }
 
@@ -179,44 +181,6 @@ impl Builder<'_> {
             not_worse_than,
             origin: bound.span,
         });
-    }
-}
-
-fn rule_set(instance: &Instance) -> RuleSet {
-    let bound = &instance.bound;
-    let text = |bound: &Bound, word: &str, label: &str| {
-        bound.clause(word).and_then(|clause| clause.text(label)).map(|text| text.to_string()).unwrap_or_default()
-    };
-    let title = text(bound, "title", "text");
-    let title = if title.is_empty() { instance.name.replace('_', " ") } else { title };
-    let edition = text(bound, "edition", "text");
-    let limits = bound.all("limit").filter_map(|limit| {
-        let value = match limit.get("value")? {
-            Value::Path(words) => {
-                Value::Text(words.iter().map(|word| &*word.text).collect::<Vec<_>>().join(".").into())
-            }
-            value => value.clone(),
-        };
-        let sure =
-            limit.clause("sure").and_then(|clause| clause.word("how")).map_or(Sureness::Memory, Sureness::from_word);
-        let made = Limit {
-            value,
-            clause: text(limit, "clause", "text"),
-            source: text(limit, "source", "text"),
-            edition: edition.clone(),
-            set: title.clone(),
-            sure,
-            origin: limit.span,
-        };
-        Some((limit.path("name")?, made))
-    });
-    let limits = limits.collect();
-    RuleSet {
-        name: instance.name.to_string(),
-        jurisdiction: text(bound, "jurisdiction", "text"),
-        title,
-        edition,
-        limits,
     }
 }
 
