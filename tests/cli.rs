@@ -122,7 +122,10 @@ fn every_command_shows_examples() {
 fn limits_are_listed_with_their_source() {
     let folder = lane();
     let listed = out(&wythe(folder.path(), &["limits", "lane"]));
-    assert!(listed.contains("  gap.depth  10 mm (3/8 in)  NBC Part 9, 9.27.2.2.(1)(a), 2020, read in a summary\n"), "{listed}");
+    assert!(
+        listed.contains("  gap.depth  10 mm (3/8 in)  NBC Part 9, 9.27.2.2.(1)(a), 2020, read in a summary\n"),
+        "{listed}"
+    );
     assert!(listed.contains("  air_barrier.leakage  0.02 L/(s·m²)  "), "{listed}");
 }
 

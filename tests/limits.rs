@@ -46,7 +46,11 @@ fn under_like_a_changed_line_borrows_no_clause_and_an_untouched_one_keeps_its_ow
     let limit = model.limit("clearance.ground").unwrap();
     assert!(!limit.sure.is_firm(), "a number of one's own is not the code's");
     assert_eq!((limit.clause.as_str(), limit.source.as_str()), ("", ""));
-    assert!(limit.citation().contains("was 200 mm (7-7/8 in) by NBC Part 9, 9.27.2.4.(1), 2020"), "{}", limit.citation());
+    assert!(
+        limit.citation().contains("was 200 mm (7-7/8 in) by NBC Part 9, 9.27.2.4.(1), 2020"),
+        "{}",
+        limit.citation()
+    );
     assert_eq!(model.limit("clearance.roof").unwrap().citation(), "NBC Part 9, 9.27.2.4.(2), 2020");
 }
 

@@ -192,9 +192,7 @@ impl Limit {
     /// As shown; `name` tells leakages, which share their dimension with speeds, from those.
     pub fn shown(&self, name: &str, units: System) -> String {
         match &self.value {
-            Value::Number(_) if name.ends_with(".leakage") => {
-                self.number().map_or_else(String::new, display::leakage)
-            }
+            Value::Number(_) if name.ends_with(".leakage") => self.number().map_or_else(String::new, display::leakage),
             Value::Number(Number::Length(length)) => display::both(*length, units),
             Value::Number(number) => display::number(*number, units),
             Value::Text(word) => word.to_string(),

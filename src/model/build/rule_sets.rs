@@ -61,7 +61,8 @@ impl Builder<'_> {
                 None => self.problem(problems::no_such_option(clause.span_of("name"), &name)),
                 Some(one) => {
                     let given = value(clause, "choice");
-                    let word = given.as_ref().and_then(|value| if let Value::Text(word) = value { Some(word) } else { None });
+                    let word =
+                        given.as_ref().and_then(|value| if let Value::Text(word) = value { Some(word) } else { None });
                     if !word.is_some_and(|word| one.choices.contains(&&**word)) && !clause.broken {
                         self.problem(problems::no_such_choice(clause.span_of("choice"), one));
                     }
