@@ -10,5 +10,6 @@ pub mod holes;
 pub mod marks;
 pub mod nesting;
 pub mod order;
+pub mod pieces;
 pub mod stack;
 pub mod weeps;
