@@ -39,7 +39,7 @@ pub enum Command {
     /// Write drawings, tables and reports into a folder
     #[command(after_help = EMIT)]
     Emit(Emit),
-    /// Follow a drop from a place behind the cladding, down and out
+    /// Follow a drop from a place behind the cladding, down and out; or go round the air barrier
     #[command(after_help = TRACE)]
     Trace(Trace),
     /// Say what a rule checks, why, and how to do better; without a rule, list them all
@@ -115,10 +115,15 @@ Examples:
   wythe trace heron-lane --from \"north@(3.2m, 2.4m)\"
   wythe trace heron-lane --from \"west@(16ft 3in, 8ft)\" --into kitchen.svg
   wythe trace heron-lane --from \"north@(3.2m, 2.4m)\" --air
+  wythe trace heron-lane --barrier
+  wythe trace heron-lane --barrier --leakage
 
 x runs to the right from the left end of the face, seen from outside; y runs up from the datum.
 Where an opening or a strip stands, the nearest bay is used, and a note says so.
-Ends with 0 if the water reaches daylight (with --air: if air moves), 1 if it does not or that cannot be told,
+--barrier goes round the air barrier of the whole building and lists its holes; --leakage adds how much air it may
+let through, as a range with what is assumed.
+Ends with 0 if the water reaches daylight (with --air: if air moves; with --barrier: if it is continuous), 1 if not or
+that cannot be told,
 2 if it could not work.";
 
 /// `wythe trace`.
@@ -128,11 +133,17 @@ pub struct Trace {
     #[arg(value_name = "PATH")]
     pub path: PathBuf,
     /// Where the drop gets behind the cladding
-    #[arg(long, value_name = "FACE@(X,Y)")]
-    pub from: String,
+    #[arg(long, value_name = "FACE@(X,Y)", required_unless_present = "barrier")]
+    pub from: Option<String>,
     /// Show the way of the air of the bay at that place instead
     #[arg(long)]
     pub air: bool,
+    /// Go round the air barrier instead, and list each hole
+    #[arg(long, conflicts_with_all = ["from", "air", "into"])]
+    pub barrier: bool,
+    /// Also say how much air the barrier may let through: a range, never judged by
+    #[arg(long, requires = "barrier")]
+    pub leakage: bool,
     /// Also draw the way of the water
     #[arg(long, value_name = "FILE.svg")]
     pub into: Option<PathBuf>,

@@ -6,9 +6,9 @@ use super::args::Trace as Given;
 use super::place::Place;
 use super::talk::{print, talk};
 use super::{Ending, Outer, clock};
-use crate::continuity::{self, AirFlow, Conditions, GapFlow, Refused, Trace};
+use crate::continuity::{self, AirBarrier, AirFlow, Conditions, GapFlow, Leakage, Refused, Trace};
 use crate::diagnose::did_you_mean;
-use crate::emit::{footer_line, trace};
+use crate::emit::{barrier, footer_line, trace};
 use crate::geometry::Point;
 use crate::model::{FaceId, Model};
 use crate::session::{Checked, Settings};
@@ -20,8 +20,9 @@ pub(super) fn run(given: &Given) -> Result<Ending, Outer> {
     let today = Some(clock::today(given.today.as_deref())?);
     let settings = Settings { today, units: given.units.map(Into::into) };
     let place = Place::find(&given.path)?;
-    let (name, at) = read(&given.from)?;
     let checked = crate::session::check(&place.world, &place.roots, &settings);
+    let Some(from) = &given.from else { return barrier(given, &checked) };
+    let (name, at) = read(from)?;
     let face = face(&checked.model, name)?;
     let flow = GapFlow::find(&checked.model, &checked.plan);
     let water = Trace::water(&checked.model, &checked.plan, &flow, face, at)
@@ -36,6 +37,15 @@ pub(super) fn run(given: &Given) -> Result<Ending, Outer> {
     }
     print(&shown)?;
     Ok(if reached { Ending::Clean } else { Ending::Findings })
+}
+
+/// The air barrier all round, and how much it may let through where that is asked.
+fn barrier(given: &Given, checked: &Checked) -> Result<Ending, Outer> {
+    let air = AirBarrier::find(&checked.model, &checked.plan);
+    let leakage = given.leakage.then(|| Leakage::estimate(&checked.model, &checked.plan, &air));
+    print(&barrier::text(checked, &air, leakage.as_ref()))?;
+    let closed = barrier::is_continuous(&air) && !checked.model.faces.is_empty();
+    Ok(if closed { Ending::Clean } else { Ending::Findings })
 }
 
 /// The air of the bay, under the note of where it is, and whether it is known to move.

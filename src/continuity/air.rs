@@ -1,9 +1,12 @@
 //! The air barrier of a building: from layer to layer through named parts, and where it ends.
 
-use super::{closure, joints};
+use super::bonds::AirJoint;
+use super::{closure, joints, points, strips};
+use crate::geometry::Point;
 use crate::model::{Assembly, FaceId, Layer, Model};
 use crate::plan::{Plan, Run, RunId};
 use crate::source::Span;
+use crate::units::Length;
 
 /// Closure of the air barrier.
 #[derive(Debug, Default)]
@@ -12,6 +15,8 @@ pub struct AirBarrier {
     pub ends: Vec<AirEnd>,
     /// Places where it cannot be told: what, the missing fact, and where.
     pub undecided: Vec<AirEnd>,
+    /// Joints that have a part, in order of face: edges, openings, holes, floors, strips, points, seams.
+    pub joints: Vec<AirJoint>,
 }
 
 /// A place where the barrier runs on into nothing.
@@ -23,8 +28,12 @@ pub struct AirEnd {
     pub run: Option<RunId>,
     /// Index of the service on its face, for ends at holes.
     pub service: Option<usize>,
+    /// The point on its face, for ends at points.
+    pub at: Option<Point>,
+    /// How long it is open; absent where a whole area is, or where it cannot be told.
+    pub free: Option<Length>,
     /// `base` (also steps, roof and deck lines), `top` (also rakes and parapets), `opening`, `corner`, `transition` (lying or
-    /// upright), `service`, `floor_line`, `assembly`, `building`.
+    /// upright), `service`, `floor_line`, `point`, `assembly`, `building`.
     pub kind: &'static str,
     /// Steps a person can walk: "plywood of `north`", "head of `kitchen`", "nothing".
     pub path: Vec<String>,
@@ -44,6 +53,11 @@ impl AirBarrier {
             joints::runs(&mut walk, face);
             joints::services(&mut walk, face);
             joints::floor_lines(&mut walk, face);
+            strips::strips(&mut walk, face);
+            points::points(&mut walk, face);
+            if let Some(sound) = model.face(face) {
+                strips::seams(&mut walk, face, sound);
+            }
         }
         closure::buildings(&mut walk);
         walk.found
@@ -86,8 +100,23 @@ impl<'m> Walk<'m> {
         self.model.face(face).map_or("", |face| face.name.as_str())
     }
 
+    /// Whether something was already told of this stretch.
+    pub fn is_told(&self, run: RunId) -> bool {
+        self.found.ends.iter().chain(&self.found.undecided).any(|end| end.run == Some(run))
+    }
+
     pub fn end(&mut self, end: AirEnd) {
         self.found.ends.push(end);
+    }
+
+    pub fn add(&mut self, joint: AirJoint) {
+        self.found.joints.push(joint);
+    }
+
+    /// How an area is built.
+    pub fn assembly_of(&self, face: FaceId, area: Option<usize>) -> Option<&'m Assembly> {
+        let area = self.model.face(face)?.areas.get(area?)?;
+        self.model.assembly(area.assembly)
     }
 
     pub fn cannot_tell(&mut self, end: AirEnd) {
@@ -120,6 +149,8 @@ impl<'m> Walk<'m> {
                 face: Some(id),
                 run: None,
                 service: None,
+                at: None,
+                free: None,
                 kind: "assembly",
                 path,
                 why,
@@ -132,7 +163,8 @@ impl<'m> Walk<'m> {
 impl AirEnd {
     /// An end at a run, still without path and reason.
     pub(super) fn at_run(id: RunId, run: &Run, kind: &'static str, path: Vec<String>, why: String) -> Self {
-        Self { face: Some(run.face), run: Some(id), service: None, kind, path, why, origin: run.origin }
+        let free = Some(run.segment.length());
+        Self { face: Some(run.face), run: Some(id), service: None, at: None, free, kind, path, why, origin: run.origin }
     }
 }
 

@@ -3,6 +3,7 @@
 use super::air::{AirEnd, Walk};
 use crate::model::{Building, Edge, Face, FaceId};
 use crate::source::Span;
+use crate::units::Length;
 
 /// Every building, and the faces that are in none.
 pub(super) fn buildings(walk: &mut Walk) {
@@ -47,11 +48,21 @@ fn below_and_above(walk: &mut Walk, building: &Building) {
             Some((name, Some("none"), origin)) => {
                 let path =
                     vec![format!("walls of `{}`", building.name), format!("{word} `{name}`"), "nothing".to_owned()];
-                walk.end(end(None, path, format!("nothing in the {word} `{name}` is airtight"), origin));
+                let free = along(walk, building, word);
+                let why = format!("nothing in the {word} `{name}` is airtight");
+                walk.end(AirEnd { free: Some(free), ..end(None, path, why, origin) });
             }
             Some(_) => {}
         }
     }
+}
+
+/// How long the walls of a building stand on its foundation, or meet its roof.
+fn along(walk: &Walk, building: &Building, what: &str) -> Length {
+    let kinds: &[&str] = if what == "foundation" { &["base", "step"] } else { &["top", "rake", "parapet"] };
+    let faces = building.faces.iter().filter_map(|(_, id, _)| walk.model.face((*id)?));
+    let edges = faces.flat_map(|face| &face.edges).filter(|edge| edge.meets.is_none() && kinds.contains(&edge.kind));
+    edges.map(|edge| edge.segment.length()).sum()
 }
 
 /// Every upright edge of a face meets a face of the building that meets it back.
@@ -63,7 +74,7 @@ fn sides(walk: &mut Walk, building: &Building, id: FaceId, face: &Face) {
         let Some(why) = open_side(walk, building, id, face, edge) else { continue };
         let next = edge.meets.as_ref().map_or("nothing".to_owned(), |corner| format!("`{}`", corner.face));
         let path = vec![format!("`{}`", face.name), format!("its {} edge `{}`", edge.kind, edge.name), next];
-        walk.end(end(Some(id), path, why, edge.origin));
+        walk.end(AirEnd { free: Some(edge.segment.length()), ..end(Some(id), path, why, edge.origin) });
     }
 }
 
@@ -128,5 +139,5 @@ fn homeless(walk: &mut Walk) {
 }
 
 fn end(face: Option<FaceId>, path: Vec<String>, why: String, origin: Span) -> AirEnd {
-    AirEnd { face, run: None, service: None, kind: "building", path, why, origin }
+    AirEnd { face, run: None, service: None, at: None, free: None, kind: "building", path, why, origin }
 }

@@ -1,14 +1,17 @@
 //! Joints of the air barrier: along each edge, round each opening, at each hole and floor, the named part that carries it on.
 
 use super::air::{AirEnd, Barrier, Walk, and};
+use super::bonds::AirJoint;
 use super::ends::noun;
 use crate::geometry::{Place as Where, Point};
-use crate::model::{Detail, Face, FaceId, Opening, Place, Service};
+use crate::model::{Detail, Face, FaceId, FloorLine, Joint, Opening, Place, Service};
 use crate::plan::{Run, RunId, RunPlace};
+use crate::units::Length;
 
 /// What a place of a detail does for the barrier.
-enum Join {
-    Joined,
+enum Join<'m> {
+    /// By the joint its detail names; none where a wrapped part carries it, or a part of the service.
+    Joined(Option<&'m Joint>),
     /// The missing fact.
     Unknown(String),
     /// Why it ends, and the last step of the path.
@@ -51,23 +54,35 @@ fn edge(walk: &mut Walk, face: &Face, at: (RunId, &Run)) {
     let join = match detail {
         None => Join::Unknown(not_built(run)),
         Some(detail) if detail.broken => Join::Silent,
-        Some(detail) if kind == "corner" && wraps(detail.place(run.kind)) => Join::Joined,
+        Some(detail) if kind == "corner" && wraps(detail.place(run.kind)) => {
+            Join::Joined(detail.place(run.kind).air.iter().find(|joint| targets.contains(&joint.target)))
+        }
         Some(detail) => joint(detail, run.kind, targets, &place_of(walk, face, run)),
     };
     let step = place_of(walk, face, run);
-    settle(walk, (id, run), kind, barrier, step, join);
+    settle(walk, (id, run), kind, barrier, step, (join, run.segment.length()));
 }
 
 /// Puts the outcome where it belongs.
-fn settle(walk: &mut Walk, at: (RunId, &Run), kind: &'static str, barrier: Barrier, step: String, join: Join) {
+fn settle<'m>(
+    walk: &mut Walk<'m>,
+    at: (RunId, &Run),
+    kind: &'static str,
+    barrier: Barrier<'m>,
+    step: String,
+    (join, free): (Join<'m>, Length),
+) {
     let (id, run) = at;
     let start = vec![walk.step(barrier, run.face), step];
     match join {
-        Join::Joined | Join::Silent => {}
-        Join::Unknown(fact) => walk.cannot_tell(AirEnd::at_run(id, run, kind, start, fact)),
+        Join::Joined(joint) => joint.into_iter().for_each(|joint| walk.add_at_run(at, kind, barrier, joint)),
+        Join::Silent => {}
+        Join::Unknown(fact) => {
+            walk.cannot_tell(AirEnd { free: Some(free), ..AirEnd::at_run(id, run, kind, start, fact) });
+        }
         Join::Ends(why, last) => {
             let path = start.into_iter().chain([last]).collect();
-            walk.end(AirEnd::at_run(id, run, kind, path, why));
+            walk.end(AirEnd { free: Some(free), ..AirEnd::at_run(id, run, kind, path, why) });
         }
     }
 }
@@ -97,19 +112,18 @@ fn wanted(kind: &str, joins: Option<&str>) -> Option<(&'static str, &'static [&'
 }
 
 /// Looks for a joint of a place to one of these targets.
-fn joint(detail: &Detail, kind: &str, targets: &[&str], step: &str) -> Join {
+fn joint<'m>(detail: &'m Detail, kind: &str, targets: &[&str], step: &str) -> Join<'m> {
     let place = detail.place(kind);
     let mut fitting = place.air.iter().filter(|joint| targets.contains(&joint.target)).peekable();
     let target = targets.first().copied().unwrap_or_default();
     if let Some(first) = fitting.peek().copied() {
-        return if fitting.any(|joint| joint.with.is_some()) {
-            Join::Joined
-        } else {
-            Join::Unknown(format!(
+        return match fitting.find(|joint| joint.with.is_some()) {
+            Some(joint) => Join::Joined(Some(joint)),
+            None => Join::Unknown(format!(
                 "the part that seals the {step} to {}: `{}` names none",
                 the(first.target),
                 detail.name
-            ))
+            )),
         };
     }
     match place.air.first() {
@@ -138,7 +152,7 @@ fn not_built(run: &Run) -> String {
 }
 
 /// A target with its article: "the foundation", "itself".
-fn the(target: &str) -> String {
+pub(super) fn the(target: &str) -> String {
     match target {
         "itself" => "itself".to_owned(),
         "air" => "the air barrier".to_owned(),
@@ -188,11 +202,11 @@ fn between(walk: &mut Walk, at: (RunId, &Run)) {
         Some(detail) if detail.broken => Join::Silent,
         Some(detail) => joint(detail, run.kind, &["neighbour", "itself", "water"], &step),
     };
-    settle(walk, at, "transition", lower, step, join);
+    settle(walk, at, "transition", lower, step, (join, at.1.segment.length()));
 }
 
 /// Whether two barriers are one: the same stuff, at the same depth from the frame.
-fn runs_on(walk: &Walk, one: Barrier, other: Barrier) -> bool {
+pub(super) fn runs_on(walk: &Walk, one: Barrier, other: Barrier) -> bool {
     if one.layer.stuff != other.layer.stuff {
         return false;
     }
@@ -206,20 +220,21 @@ fn runs_on(walk: &Walk, one: Barrier, other: Barrier) -> bool {
 }
 
 /// Head, jambs and sill of an opening, as one: the ring is sealed to the frame, or open at the places named.
-fn opening(walk: &mut Walk, face: &Face, index: usize, ring: &[(RunId, &Run)]) {
+fn opening<'m>(walk: &mut Walk<'m>, face: &'m Face, index: usize, ring: &[(RunId, &Run)]) {
     let (Some(opening), Some(&at)) = (face.openings.get(index), ring.first()) else { return };
     let Some(barrier) = ring.iter().find_map(|(_, run)| walk.barrier(run.face, run.area)) else { return };
     if let Some(target @ ("cladding" | "trim")) = opening.seal {
         let why = format!("the frame of `{}` is sealed to {}, not to the air barrier", opening.name, the(target));
         let step = format!("frame of `{}`", opening.name);
-        return settle(walk, at, "opening", barrier, step, Join::Ends(why, target.to_owned()));
+        return settle(walk, at, "opening", barrier, step, (Join::Ends(why, target.to_owned()), sum(ring)));
     }
     let Some(detail) = opening_detail(walk, opening, ring) else {
         let fact = format!("how `{}` is built: it has no detail", opening.name);
-        return settle(walk, at, "opening", barrier, format!("frame of `{}`", opening.name), Join::Unknown(fact));
+        let step = format!("frame of `{}`", opening.name);
+        return settle(walk, at, "opening", barrier, step, (Join::Unknown(fact), sum(ring)));
     };
     if !detail.broken {
-        around(walk, opening, detail, barrier, ring);
+        ring_joints(walk, opening, detail, barrier, ring);
     }
 }
 
@@ -229,22 +244,36 @@ fn opening_detail<'m>(walk: &Walk<'m>, opening: &Opening, ring: &[(RunId, &Run)]
 }
 
 /// Asks each side of an opening for its joint; sides that fail alike are told together.
-fn around(walk: &mut Walk, opening: &Opening, detail: &Detail, barrier: Barrier, ring: &[(RunId, &Run)]) {
+fn ring_joints<'m>(
+    walk: &mut Walk<'m>,
+    opening: &Opening,
+    detail: &'m Detail,
+    barrier: Barrier<'m>,
+    ring: &[(RunId, &Run)],
+) {
     let mut failing: Vec<(RunId, &Run)> = Vec::new();
     let mut unknown: Vec<(RunId, &Run)> = Vec::new();
     for &(id, run) in ring {
         match joint(detail, run.kind, &["frame"], "") {
             Join::Ends(..) => failing.push((id, run)),
             Join::Unknown(_) => unknown.push((id, run)),
-            Join::Joined | Join::Silent => {}
+            Join::Joined(joint) => {
+                joint.into_iter().for_each(|joint| walk.add_at_run((id, run), "opening", barrier, joint));
+            }
+            Join::Silent => {}
         }
     }
     for sides in [failing, unknown] {
         let Some(&at) = sides.first() else { continue };
         let step = format!("{} of `{}`", side_words(&sides), opening.name);
         let join = joint(detail, at.1.kind, &["frame"], &step);
-        settle(walk, at, "opening", barrier, step, join);
+        settle(walk, at, "opening", barrier, step, (join, sum(&sides)));
     }
+}
+
+/// Length of some stretches together.
+fn sum(sides: &[(RunId, &Run)]) -> Length {
+    sides.iter().map(|(_, run)| run.segment.length()).sum()
 }
 
 /// "head", "jambs and sill", "head, jamb and sill".
@@ -271,21 +300,32 @@ pub(super) fn services(walk: &mut Walk, id: FaceId) {
             face: Some(id),
             run: None,
             service: Some(index),
+            at: Some(service.at),
+            free: around(service),
             kind: "service",
             path,
             why,
             origin: service.origin,
         };
         match seal(walk, service, barrier) {
-            Join::Joined | Join::Silent => {}
+            Join::Joined(_) => {
+                let joint = walk.service_joint((id, face, index), service, barrier);
+                walk.add(joint);
+            }
+            Join::Silent => {}
             Join::Unknown(fact) => walk.cannot_tell(end(start, fact)),
             Join::Ends(why, last) => walk.end(end(start.into_iter().chain([last]).collect(), why)),
         }
     }
 }
 
+/// Once round what passes: round and square alike by twice the sum of the sides, a quarter too much for a round one.
+pub(super) fn around(service: &Service) -> Option<Length> {
+    Some((service.width? + service.height?) * 2)
+}
+
 /// What seals a hole: its own part, or that of its detail.
-fn seal(walk: &Walk, service: &Service, barrier: Barrier) -> Join {
+fn seal<'m>(walk: &Walk<'m>, service: &'m Service, barrier: Barrier<'m>) -> Join<'m> {
     let name = &service.name;
     let on_barrier = match service.sealed_to {
         "air" => true,
@@ -301,10 +341,10 @@ fn seal(walk: &Walk, service: &Service, barrier: Barrier) -> Join {
             let why = format!("the {part} of `{name}` is sealed to {}, not to the air barrier", the(service.sealed_to));
             Join::Ends(why, service.sealed_to.to_owned())
         }
-        Some(_) => Join::Joined,
+        Some(_) => Join::Joined(None),
         None => match service.detail.and_then(|detail| walk.model.detail(detail)) {
             Some(detail) if detail.broken => Join::Silent,
-            Some(detail) if detail.edge.air.iter().any(|joint| joint.with.is_some()) => Join::Joined,
+            Some(detail) if detail.edge.air.iter().any(|joint| joint.with.is_some()) => Join::Joined(None),
             _ => Join::Unknown(format!("what seals the hole of `{name}`: it has no `seal`")),
         },
     }
@@ -339,15 +379,42 @@ pub(super) fn floor_lines(walk: &mut Walk, id: FaceId) {
             face: Some(id),
             run: None,
             service: None,
+            at: None,
+            free: walk.plan.face(id).and_then(|plan| plan.outline.bounds()).map(|bounds| bounds.width()),
             kind: "floor_line",
             path,
             why,
             origin: line.origin,
         };
         match join {
-            Join::Joined | Join::Silent => {}
+            Join::Joined(joint) => {
+                joint.into_iter().for_each(|joint| add_at_floor(walk, (id, face), line, barrier, joint));
+            }
+            Join::Silent => {}
             Join::Unknown(fact) => walk.cannot_tell(end(start, fact)),
             Join::Ends(why, last) => walk.end(end(start.into_iter().chain([last]).collect(), why)),
         }
     }
+}
+
+/// The joint past a floor, as long as the face is wide.
+fn add_at_floor<'m>(
+    walk: &mut Walk<'m>,
+    (id, face): (FaceId, &Face),
+    line: &FloorLine,
+    barrier: Barrier<'m>,
+    joint: &'m Joint,
+) {
+    let width = walk.plan.face(id).and_then(|plan| plan.outline.bounds()).map(|bounds| bounds.width());
+    let detail = line.detail.and_then(|detail| walk.model.detail(detail));
+    let near = walk.surface(barrier.layer);
+    let made = AirJoint {
+        kind: "floor_line",
+        place: format!("{}.{}", face.name, line.name),
+        owner: detail.map(|detail| detail.name.clone()).unwrap_or_default(),
+        length: width.unwrap_or(Length::ZERO),
+        used: line.origin,
+        ..walk.joint(id, barrier, joint, near)
+    };
+    walk.add(made);
 }

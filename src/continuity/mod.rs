@@ -1,6 +1,7 @@
 //! Facts about water, air and the gap: which bays drain, which breathe, where the barrier ends.
 
 mod air;
+mod bonds;
 mod breathe;
 mod catchment;
 mod closure;
@@ -8,15 +9,20 @@ mod drain;
 mod ends;
 mod flow;
 mod joints;
+mod leakage;
 mod network;
 mod place;
+mod points;
+mod strips;
 #[cfg(test)]
 mod tests;
 mod trace;
 mod walk;
 
 pub use air::{AirBarrier, AirEnd};
+pub use bonds::{AirJoint, Hold, Lack, Surface, kind_of};
 pub use catchment::catchment;
+pub use leakage::{Leakage, LeakageRow, ORDINARY, PRESSURE};
 pub use flow::{BayFlow, BayId, ExitKind, FreeArea, GapFlow, Opening, Trap, free_area};
 pub use network::{ASSUMPTIONS, AirFlow, AirOpening, AirPass, AirRate, BayAir, Conditions, Passing};
 pub use trace::{Ending, Gate, InTheWay, Refused, SheetLap, Step, StepKind, Trace};

@@ -1,5 +1,6 @@
 //! What leaves the compiler: drawings, tables, reports and findings. Nothing here decides anything.
 
+pub mod barrier;
 mod callout;
 pub mod drawing;
 pub mod elevation;

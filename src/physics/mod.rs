@@ -3,6 +3,7 @@
 pub mod airflow;
 pub mod airnet;
 pub mod galvanic;
+pub mod leakage;
 pub mod movement;
 pub mod openings;
 pub mod weather;

@@ -46,6 +46,13 @@ fn found(context: &CheckContext<'_>, meta: &RuleMeta, words: &Words, end: &AirEn
         .on_principle(PRINCIPLE, true)
         .help(words.help)
         .path(end.path.clone());
+    let finding = match context.model.site.as_ref().and_then(|site| site.interior) {
+        Some(rooms @ ("humid" | "pool")) if end.kind != "assembly" => {
+            let rooms = if rooms == "pool" { "a pool" } else { "humid rooms" };
+            finding.help(format!("behind {rooms} far more water goes this way with the air than through the wall itself"))
+        }
+        _ => finding,
+    };
     let detail = end.run.and_then(|run| context.plan.run(run)?.detail).and_then(|id| context.model.detail(id));
     let finding = match detail {
         Some(detail) => finding.also(detail.origin, "the detail there"),
