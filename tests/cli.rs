@@ -181,6 +181,28 @@ fn a_drop_is_followed_to_daylight_or_the_run_says_where_it_stops() {
     assert!(fs::read_to_string(folder.path().join("way.svg")).unwrap().contains("this is not approval"));
     let air = trace(&format!("{face}@(300mm, 1m)"), &["--air"]);
     assert!(out(&air).starts_with("air of bay ") && out(&air).contains("  in   "), "{}", out(&air));
+    let round = |more: &[&str]| wythe(folder.path(), &[&["trace", "wall.wythe", "--barrier"], more].concat());
+    let barrier = round(&["--leakage"]);
+    assert_eq!(code(&barrier), 0, "{}{}", out(&barrier), talk(&barrier));
+    for words in
+        ["continuous: no hole found", "hold point H1", "L/(s·m²) at 75 Pa", "assumed: ", "this is not approval"]
+    {
+        assert!(out(&barrier).contains(words), "{words}: {}", out(&barrier));
+    }
+    assert!(!out(&round(&[])).contains("at 75 Pa"));
+    fs::write(
+        folder.path().join("wall.wythe"),
+        text.replace("roof lean_to, air ceiling_membrane", "roof lean_to, air none"),
+    )
+    .unwrap();
+    let open = round(&[]);
+    assert_eq!(code(&open), 1, "{}", out(&open));
+    assert!(
+        out(&open).contains("open at 1 place, 4.8 m in all:") && out(&open).contains(" → nothing\n"),
+        "{}",
+        out(&open)
+    );
+    fs::write(folder.path().join("wall.wythe"), &text).unwrap();
     for (from, words) in [
         (format!("{face}s@(1m, 1m)"), format!("did you mean `{face}`?")),
         (format!("{face}@(1, 1)"), "is not a place on a face".to_owned()),

@@ -73,3 +73,34 @@ fn every_seeded_fault_is_found_where_it_was_put() {
     }
     assert!(missed.is_empty(), "{}", missed.join("\n"));
 }
+
+#[test]
+fn the_barrier_of_the_house_is_continuous_and_that_of_its_spoilt_copy_is_open_where_it_was_spoilt() {
+    use wythe::continuity::{AirBarrier, Hold, Leakage, PRESSURE};
+    let sound = checked("examples/heron-lane");
+    let air = AirBarrier::find(&sound.model, &sound.plan);
+    assert!(air.ends.is_empty() && air.undecided.is_empty(), "{:?} {:?}", air.ends, air.undecided);
+    assert!(air.joints.len() > 100, "{} joints", air.joints.len());
+    let fails = |hold: &Hold<'_>| !matches!(hold, Hold::Yes | Hold::CannotTell);
+    let loose: Vec<_> = air.joints.iter().filter(|joint| fails(&joint.holds(&sound.model))).collect();
+    assert!(loose.is_empty(), "{loose:?}");
+    let whole = Leakage::estimate(&sound.model, &sound.plan, &air).expect("the limits of the library");
+    let (low, high) = whole.per_area(PRESSURE);
+    assert!(0.0 < low && low < high && high < 0.001, "{low} to {high} m3/(s m2)");
+
+    let spoilt = checked("examples/heron-lane-broken");
+    let open = AirBarrier::find(&spoilt.model, &spoilt.plan);
+    let found = |first: &str, last: &str| {
+        open.ends.iter().find(|end| {
+            end.path.get(1).is_some_and(|step| step == first) && end.path.last().is_some_and(|step| step == last)
+        })
+    };
+    // The base of the north wall is 7.2 m long, less the door that reaches no lower than 200 mm above it.
+    assert_eq!(found("base of `north`", "nothing").and_then(|end| end.free).map(|free| free.as_m()), Some(7.2));
+    // The dryer's duct is 100 mm wide: 0.4 m by twice the sum of its sides.
+    assert_eq!(found("`dryer`", "cladding").and_then(|end| end.free).map(|free| free.as_m()), Some(0.4));
+    // The frame of the kitchen window, 1500 by 1215 mm.
+    assert_eq!(found("frame of `kitchen`", "trim").and_then(|end| end.free).map(|free| free.as_m()), Some(5.43));
+    let worse = Leakage::estimate(&spoilt.model, &spoilt.plan, &open).expect("the limits of the library");
+    assert!(worse.per_area(PRESSURE).0 > low && worse.per_area(PRESSURE).1 > high);
+}

@@ -102,7 +102,17 @@ pub enum Lack<'j> {
 
 /// Kinds of material that products can be said to bond to.
 const BONDABLE: [&str; 11] = [
-    "wood", "wood_board", "metal", "concrete", "masonry", "membrane", "plastic", "gypsum", "glass", "fibre_cement", "foam",
+    "wood",
+    "wood_board",
+    "metal",
+    "concrete",
+    "masonry",
+    "membrane",
+    "plastic",
+    "gypsum",
+    "glass",
+    "fibre_cement",
+    "foam",
 ];
 
 impl AirJoint {
@@ -313,7 +323,8 @@ impl<'m> Walk<'m> {
             product: Some(product),
             name: self.model.product(product).map(|product| product.name.clone()).unwrap_or_default(),
         });
-        let round = Round { face: id, area: None, other: None, edge: None, opening: None, place: detail.map(|d| &d.edge) };
+        let round =
+            Round { face: id, area: None, other: None, edge: None, opening: None, place: detail.map(|d| &d.edge) };
         let passes = "what passes".to_owned();
         let far = match service.kind {
             "box" | "lamp" | "meter" => Surface::of(passes, &["plastic", "metal"]),

@@ -3,8 +3,8 @@
 use super::air::{AirBarrier, AirEnd};
 use super::bonds::{AirJoint, Hold};
 use crate::model::Model;
-use crate::plan::Plan;
 use crate::physics::leakage::at_pressure;
+use crate::plan::Plan;
 use crate::units::Length;
 
 /// Pressure of the estimate, Pa.
@@ -68,7 +68,8 @@ impl Leakage {
         let area: f64 = plan.faces.iter().map(|face| face.outline.area().as_m2()).sum();
         let sorts = Sorts::of(model, air);
         let along = |what, joints: &[(Length, bool)], rate: (f64, f64)| {
-            let length: f64 = joints.iter().map(|&(length, shared)| length.as_m() * if shared { 0.5 } else { 1.0 }).sum();
+            let length: f64 =
+                joints.iter().map(|&(length, shared)| length.as_m() * if shared { 0.5 } else { 1.0 }).sum();
             let (low, high) = (length * rate.0, length * rate.1);
             LeakageRow { what, count: joints.len(), length: Length::snap_m(length), low, high }
         };

@@ -22,7 +22,7 @@ mod walk;
 pub use air::{AirBarrier, AirEnd};
 pub use bonds::{AirJoint, Hold, Lack, Surface, kind_of};
 pub use catchment::catchment;
-pub use leakage::{Leakage, LeakageRow, ORDINARY, PRESSURE};
 pub use flow::{BayFlow, BayId, ExitKind, FreeArea, GapFlow, Opening, Trap, free_area};
+pub use leakage::{Leakage, LeakageRow, ORDINARY, PRESSURE};
 pub use network::{ASSUMPTIONS, AirFlow, AirOpening, AirPass, AirRate, BayAir, Conditions, Passing};
 pub use trace::{Ending, Gate, InTheWay, Refused, SheetLap, Step, StepKind, Trace};

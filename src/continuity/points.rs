@@ -35,7 +35,8 @@ pub(super) fn points(walk: &mut Walk, id: FaceId) {
 fn open(walk: &Walk, face: &Face, node: &Node, meeting: &[(RunId, &Run)]) -> Option<String> {
     if let Some(detail) = node.detail {
         let detail = walk.model.detail(detail).filter(|detail| !detail.broken)?;
-        return (!covers(&detail.edge)).then(|| format!("no part of `{}` carries the barrier over the point", detail.name));
+        return (!covers(&detail.edge))
+            .then(|| format!("no part of `{}` carries the barrier over the point", detail.name));
     }
     // Points that must have a detail of their own are told by the register of points.
     let asked = matches!(node.kind, "corner_foot" | "corner_head" | "ridge" | "bend" | "area_end");

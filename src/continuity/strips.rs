@@ -134,9 +134,10 @@ pub(super) fn seams(walk: &mut Walk, id: FaceId, face: &Face) {
         let Some(barrier) = walk.barrier(id, Some(at)) else { continue };
         let Some(tape) = barrier.layer.seam else { continue };
         let area = walk.plan.face(id).and_then(|plan| plan.areas.get(at)).map_or(0.0, |area| area.net.area().as_m2());
-        let sheet = walk.model.product_of(&barrier.layer.stuff).map(|product| {
-            if product.roll.is_empty() { product.sheet.as_slice() } else { product.roll.as_slice() }
-        });
+        let sheet = walk
+            .model
+            .product_of(&barrier.layer.stuff)
+            .map(|product| if product.roll.is_empty() { product.sheet.as_slice() } else { product.roll.as_slice() });
         let per_area = match sheet {
             Some([width, length, ..]) if *width > Length::ZERO && *length > Length::ZERO => {
                 1.0 / width.as_m() + 1.0 / length.as_m()

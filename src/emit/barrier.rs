@@ -15,7 +15,8 @@ const LISTED: usize = 200;
 /// The whole answer as text.
 pub fn text(checked: &Checked, air: &AirBarrier, leakage: Option<&Result<Leakage, Vec<String>>>) -> String {
     let names: Vec<String> = checked.model.faces.iter().map(|face| format!("`{}`", face.name)).collect();
-    let mut out = format!("air barrier of {}\n\n", if names.is_empty() { "nothing".to_owned() } else { names.join(", ") });
+    let mut out =
+        format!("air barrier of {}\n\n", if names.is_empty() { "nothing".to_owned() } else { names.join(", ") });
     holes(checked, air, &mut out);
     joints(checked, air, &mut out);
     if let Some(leakage) = leakage {
@@ -115,12 +116,17 @@ fn estimate(leakage: &Result<Leakage, Vec<String>>, out: &mut String) {
         Ok(leakage) => leakage,
         Err(missing) => {
             let names: Vec<String> = missing.iter().map(|name| format!("`{name}`")).collect();
-            let _ = writeln!(out, "\ncan't tell how much may leak: no rule set in force has a limit {}", names.join(", "));
+            let _ =
+                writeln!(out, "\ncan't tell how much may leak: no rule set in force has a limit {}", names.join(", "));
             return;
         }
     };
     if leakage.whole > 0 || leakage.area <= 0.0 {
-        let _ = writeln!(out, "\ncan't tell how much may leak: {} no barrier", count(leakage.whole, "area has", "areas have"));
+        let _ = writeln!(
+            out,
+            "\ncan't tell how much may leak: {} no barrier",
+            count(leakage.whole, "area has", "areas have")
+        );
         return;
     }
     let figure = |value: f64| decimal(value * 1000.0, Keep::Significant(2));
@@ -136,7 +142,8 @@ fn estimate(leakage: &Result<Leakage, Vec<String>>, out: &mut String) {
         decimal(leakage.area, Keep::Places(1))
     );
     for row in leakage.rows.iter().filter(|row| row.count > 0) {
-        let length = if row.length == Length::ZERO { String::new() } else { format!(", {}", display::metres(row.length)) };
+        let length =
+            if row.length == Length::ZERO { String::new() } else { format!(", {}", display::metres(row.length)) };
         let _ = writeln!(out, "      {} … {} L/s  {}{length}", figure(row.low), figure(row.high), row.what);
     }
     let _ = writeln!(

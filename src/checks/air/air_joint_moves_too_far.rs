@@ -61,8 +61,7 @@ impl Rule for AirJointMovesTooFar {
 /// How far a floor sinks, or the missing fact.
 fn sinks(context: &CheckContext<'_>, line: &FloorLine) -> Result<Length, String> {
     let wood = line.wood.ok_or_else(|| format!("how much wood is in floor `{}` (`wood`)", line.name))?;
-    let (from, to) =
-        line.moisture.ok_or_else(|| format!("how far floor `{}` dries (`moisture`)", line.name))?;
+    let (from, to) = line.moisture.ok_or_else(|| format!("how far floor `{}` dries (`moisture`)", line.name))?;
     let rate = context.limit("frame.shrinkage").and_then(|limit| limit.number());
     let rate = rate.ok_or_else(|| "a limit `frame.shrinkage`".to_owned())?;
     Ok(Length::snap_m(movement::frame_shrinkage(wood.as_m(), from, to, rate)))

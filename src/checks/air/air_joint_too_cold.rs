@@ -92,6 +92,9 @@ fn judge(
             joints::degrees(context, dries)
         );
         let limit = limit.clone();
-        Said::Fault(message, Box::new(move |finding: Finding| finding.against(&limit).help("wait, or warm the surface")))
+        Said::Fault(
+            message,
+            Box::new(move |finding: Finding| finding.against(&limit).help("wait, or warm the surface")),
+        )
     })
 }

@@ -82,11 +82,7 @@ fn legs(context: &CheckContext<'_>, joint: &AirJoint, (limit, least): Least<'_>)
         return Some(fault(context, message, limit, roll / 2, leg, "take a wider tape, or say what it does hold"));
     }
     (leg < least).then(|| {
-        let message = format!(
-            "`{name}` holds {} on each side; {} is wanted",
-            context.shown(leg),
-            context.shown(least)
-        );
+        let message = format!("`{name}` holds {} on each side; {} is wanted", context.shown(leg), context.shown(least));
         fault(context, message, limit, leg, least, "take a wider one, or centre it")
     })
 }
@@ -113,8 +109,7 @@ fn fault(
     help: &'static str,
 ) -> Said {
     let (own, wanted, limit) = (context.measure(own), context.measure(wanted), limit.clone());
-    let finish = move |finding: Finding| {
-        finding.against(&limit).measured(own.clone()).wanted(wanted.clone()).help(help)
-    };
+    let finish =
+        move |finding: Finding| finding.against(&limit).measured(own.clone()).wanted(wanted.clone()).help(help);
     Said::Fault(message, Box::new(finish))
 }

@@ -49,7 +49,8 @@ fn found(context: &CheckContext<'_>, meta: &RuleMeta, words: &Words, end: &AirEn
     let finding = match context.model.site.as_ref().and_then(|site| site.interior) {
         Some(rooms @ ("humid" | "pool")) if end.kind != "assembly" => {
             let rooms = if rooms == "pool" { "a pool" } else { "humid rooms" };
-            finding.help(format!("behind {rooms} far more water goes this way with the air than through the wall itself"))
+            finding
+                .help(format!("behind {rooms} far more water goes this way with the air than through the wall itself"))
         }
         _ => finding,
     };

@@ -47,7 +47,8 @@ impl Rule for FastenerThroughBareMembrane {
             let loose = |furring: &&Furring| {
                 furring.fasten.as_ref().is_some_and(|fasten| matches!(fasten.into, Some("sheathing" | "plane")))
             };
-            let Some((gap, furring)) = wall.gaps().find_map(|(layer, gap)| Some((layer, gap.furring.iter().find(loose)?)))
+            let Some((gap, furring)) =
+                wall.gaps().find_map(|(layer, gap)| Some((layer, gap.furring.iter().find(loose)?)))
             else {
                 continue;
             };

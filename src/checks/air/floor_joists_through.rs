@@ -97,7 +97,8 @@ fn judge(context: &CheckContext<'_>, face: &str, one: &Through<'_>) -> Option<Fi
         Some(true) => None,
         _ if in_detail => None,
         None => {
-            let missing = format!("whether the spaces between the joists of {} `{}` are blocked (`blocked`)", one.word, one.name);
+            let missing =
+                format!("whether the spaces between the joists of {} `{}` are blocked (`blocked`)", one.word, one.name);
             Some(context.unknown(&META, subject, one.origin, missing))
         }
         Some(false) => {

@@ -50,11 +50,10 @@ fn finding(context: &CheckContext<'_>, meta: &RuleMeta, said: &Said, joints: &[&
             let message = format!("{message}{also}");
             finish(context.fault(meta, first.place.as_str(), first.used, message))
         }
-        Said::Unknown(missing) => {
-            context.unknown(meta, first.place.as_str(), first.used, format!("{missing}{also}"))
-        }
+        Said::Unknown(missing) => context.unknown(meta, first.place.as_str(), first.used, format!("{missing}{also}")),
     };
-    let found = if first.origin == first.used { found } else { found.also(first.origin, "the part that is named there") };
+    let found =
+        if first.origin == first.used { found } else { found.also(first.origin, "the part that is named there") };
     Some(placed(context, found, first))
 }
 

@@ -59,7 +59,8 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
     let spec = piece.spec;
     let plane = |lap: &&Lap| matches!(lap.what, "water" | "membrane" | "upper" | "air");
     let reversed = spec.laps.iter().filter(plane).find(|lap| !lap.under)?;
-    let asked = BELOW_A_WALL.contains(&kind) && piece.lies() && spec.controls.water && !rigid(context.model, &spec.stuff);
+    let asked =
+        BELOW_A_WALL.contains(&kind) && piece.lies() && spec.controls.water && !rigid(context.model, &spec.stuff);
     if !asked || spec.laps.iter().filter(plane).any(|lap| lap.under) {
         return None;
     }
@@ -73,7 +74,8 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
             return Some(context.unknown(&META, piece.name.as_str(), spec.origin, missing));
         };
         return (by < least).then(|| {
-            let message = format!("`{name}` is stuck to the plane by {}; {} is wanted", context.shown(by), context.shown(least));
+            let message =
+                format!("`{name}` is stuck to the plane by {}; {} is wanted", context.shown(by), context.shown(least));
             let finding = context.fault(&META, piece.name.as_str(), spec.origin, message).against(limit);
             finding.measured(context.measure(by)).wanted(context.measure(least)).help("lap it under the membrane above")
         });

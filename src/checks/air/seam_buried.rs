@@ -50,7 +50,9 @@ impl Rule for SeamBuried {
                 continue;
             }
             let subject = format!("{}.{}", area_name(context, face, area), barrier.name);
-            for cover in wall.layers.iter().take(at).filter(|layer| matches!(layer.kind, LayerKind::Solid | LayerKind::Existing)) {
+            for cover in
+                wall.layers.iter().take(at).filter(|layer| matches!(layer.kind, LayerKind::Solid | LayerKind::Existing))
+            {
                 match stays(context, cover) {
                     Some(true) => report.push(fault(context, &subject, barrier, cover)),
                     Some(false) => {}

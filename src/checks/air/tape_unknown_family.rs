@@ -47,7 +47,8 @@ impl Rule for TapeUnknownFamily {
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
         let mut old: BTreeMap<FaceId, (&Layer, Option<&'static str>)> = BTreeMap::new();
         for (face, area, wall) in walls(context) {
-            let Some((_, layer)) = wall.air_layer().filter(|(_, layer)| matches!(layer.kind, LayerKind::Existing)) else {
+            let Some((_, layer)) = wall.air_layer().filter(|(_, layer)| matches!(layer.kind, LayerKind::Existing))
+            else {
                 continue;
             };
             let tape = layer.seam.and_then(|id| context.model.product(id));

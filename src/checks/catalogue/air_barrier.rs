@@ -16,11 +16,15 @@ pub(super) static ROWS: &[Failure] = &[
     checked(
         "AI-04",
         "the air barrier is open at a floor, a corner, an opening or a change of cladding",
-        &["air.open_at_corner", "air.open_at_transition", "air.open_at_opening", "air.open_at_floor"],
+        &[
+            "air.open_at_corner",
+            "air.open_at_transition",
+            "air.open_at_opening",
+            "air.open_at_floor",
+            "air.open_at_point",
+        ],
     ),
-    by_eye(
-        "AI-05",
-        "joists or a cantilever carry air through the wall",
+    checked("AI-05", "joists or a cantilever carry air through the wall", &["floor.joists_through"]).and_look(
         look(
             "H1",
             On::Floor,
@@ -37,20 +41,21 @@ pub(super) static ROWS: &[Failure] = &[
         .photo(),
     ),
     checked("AI-07", "holes too close together to be sealed", &["service.crowded"]),
-    checked("AI-08", "a tape on a surface it does not hold to", &["tape.wrong_surface"]).and_look(look(
+    checked(
+        "AI-08",
+        "a tape on a surface it does not hold to",
+        &["tape.wrong_surface", "air.joint_does_not_bond", "air.joint_too_narrow"],
+    )
+    .and_look(look(
         "H1",
         On::Membrane,
         "tapes pressed down with a roller on a dry, wiped surface: no edge lifts under a fingernail",
     )),
-    by_eye(
-        "AI-09",
-        "only a tape keeps water out of a reversed lap",
-        look(
-            "H1",
-            On::Membrane,
-            "no tape has to hold against water running down: above each tape the sheet laps over it",
-        ),
-    ),
+    checked("AI-09", "only a tape keeps water out of a reversed lap", &["lap.held_by_adhesive"]).and_look(look(
+        "H1",
+        On::Membrane,
+        "no tape has to hold against water running down: above each tape the sheet laps over it",
+    )),
     checked("AI-10", "a window is sealed to the cladding instead of the air barrier", &["opening.sealed_to_cladding"])
         .and_look(
             look(
@@ -60,29 +65,22 @@ pub(super) static ROWS: &[Failure] = &[
             )
             .photo(),
         ),
-    by_eye(
-        "AI-11",
-        "a seam is buried with no way back to it",
-        look(
+    checked("AI-11", "a seam is buried with no way back to it", &["seam.buried"]).and_look(look(
+        "H3",
+        On::Membrane,
+        "seams that must be renewed one day lie behind parts that come off; the others are for good",
+    )),
+    checked("AI-12", "furring screws go through the membrane into nothing", &["fastener.through_bare_membrane"])
+        .and_look(look(
             "H3",
-            On::Membrane,
-            "seams that must be renewed one day lie behind parts that come off; the others are for good",
-        ),
-    ),
-    by_eye(
-        "AI-12",
-        "furring screws go through the membrane into nothing",
-        look("H3", On::Furring, "no furring screw missed its stud; each hole of one that was drawn out is sealed"),
-    ),
-    by_eye(
-        "AI-13",
-        "the membrane lay in the sun too long",
-        look(
-            "H3",
-            On::Membrane,
-            "days since the membrane went on: fewer than its maker allows; no tear, no loose edge",
-        ),
-    ),
+            On::Furring,
+            "no furring screw missed its stud; each hole of one that was drawn out is sealed",
+        )),
+    checked("AI-13", "the membrane lay in the sun too long", &["membrane.exposed_too_long"]).and_look(look(
+        "H3",
+        On::Membrane,
+        "days since the membrane went on: fewer than its maker allows; no tear, no loose edge",
+    )),
     by_eye(
         "AI-14",
         "the air barrier was covered before it was tested",

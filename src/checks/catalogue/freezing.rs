@@ -38,15 +38,11 @@ pub(super) static ROWS: &[Failure] = &[
         "water is held behind a ledger or board",
         look("H3", On::Deck, "behind each ledger or board on the wall {6mm} to {10mm} of space that drains"),
     ),
-    by_eye(
-        "FR-07",
-        "sealant or tape applied in frost",
-        look(
-            "H1",
-            On::Membrane,
-            "air and surface warmer than the tape and sealant ask for on the day: write the temperature",
-        ),
-    ),
+    checked("FR-07", "sealant or tape applied in frost", &["air.joint_too_cold"]).and_look(look(
+        "H1",
+        On::Membrane,
+        "air and surface warmer than the tape and sealant ask for on the day: write the temperature",
+    )),
     by_eye(
         "FR-08",
         "sliding snow or roof drip on the cladding below",

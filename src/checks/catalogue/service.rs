@@ -33,9 +33,7 @@ pub(super) static ROWS: &[Failure] = &[
         ),
     ),
     checked("SV-04", "nobody wrote how it is taken out", &["service.no_removal"]),
-    by_eye(
-        "SV-05",
-        "sealant keeps the water out and nobody will look at it again",
+    checked("SV-05", "sealant keeps the water out and nobody will look at it again", &["sealant.no_recheck"]).and_look(
         look(
             "H7",
             On::Wall,
@@ -71,9 +69,9 @@ pub(super) static ROWS: &[Failure] = &[
         On::Ground,
         "a line on the wall or foundation that no soil, mulch or paving may pass, shown to the owner",
     )),
-    by_eye(
-        "SV-11",
-        "one tape over another of an unknown family",
-        look("H1", On::Membrane, "name and family of each tape and sealant written in the register, with the day"),
-    ),
+    checked("SV-11", "one tape over another of an unknown family", &["tape.unknown_family"]).and_look(look(
+        "H1",
+        On::Membrane,
+        "name and family of each tape and sealant written in the register, with the day",
+    )),
 ];

@@ -1,6 +1,6 @@
 //! Failures of vapour control, VA-01 to VA-07.
 
-use super::{Failure, On, by_eye, look};
+use super::{Failure, On, by_eye, checked, look};
 
 /// In order.
 pub(super) static ROWS: &[Failure] = &[
@@ -27,9 +27,12 @@ pub(super) static ROWS: &[Failure] = &[
             "the side to which the wall is to dry carries no sheet or coat that is not in the wall section",
         ),
     ),
-    by_eye(
+    checked(
         "VA-04",
         "air leaks into a cold cavity",
+        &["air.open_at_base", "air.open_at_top", "air.open_at_floor", "service.unsealed"],
+    )
+    .and_look(
         look("H1", On::Wall, "every leak that the test found is sealed at the barrier, not at the finish inside")
             .by("tester"),
     ),
