@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use super::{Basis, Finding, Measure, RuleMeta, Stretch};
-use crate::continuity::{AirBarrier, AirFlow, Conditions, GapFlow};
+use crate::continuity::{AirBarrier, AirFlow, Conditions, GapFlow, Order};
 use crate::diagnose::Severity;
 use crate::geometry::{Point, Segment};
 use crate::model::{FaceId, Limit, Model};
@@ -20,12 +20,13 @@ pub struct CheckContext<'m> {
     flow: OnceLock<GapFlow>,
     air: OnceLock<AirBarrier>,
     air_flow: OnceLock<AirFlow>,
+    order: OnceLock<Order>,
 }
 
 impl<'m> CheckContext<'m> {
     /// A context over a model and its plan.
     pub fn new(model: &'m Model, plan: &'m Plan) -> Self {
-        Self { model, plan, flow: OnceLock::new(), air: OnceLock::new(), air_flow: OnceLock::new() }
+        Self { model, plan, flow: OnceLock::new(), air: OnceLock::new(), air_flow: OnceLock::new(), order: OnceLock::new() }
     }
 
     /// Where water and air in the gap can go.
@@ -41,6 +42,11 @@ impl<'m> CheckContext<'m> {
     /// What air moves through the gap on the assumed day of [`Conditions::default`].
     pub fn air_flow(&self) -> &AirFlow {
         self.air_flow.get_or_init(|| AirFlow::find(self.model, self.plan, self.flow(), &Conditions::default()))
+    }
+
+    /// The order of work: parts and tasks, what comes before what, sections and their stop lines.
+    pub fn order(&self) -> &Order {
+        self.order.get_or_init(|| Order::find(self.model, self.plan))
     }
 
     /// The limit in force under this name.

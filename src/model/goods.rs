@@ -237,6 +237,8 @@ pub struct Layer {
     pub ends_sealed: Option<bool>,
     /// Gap left at butt joints and ends.
     pub joint_gap: Option<Length>,
+    /// The trade that does it; the crew if left out.
+    pub by: Option<&'static str>,
     /// Where it stands.
     pub origin: Span,
 }
@@ -531,6 +533,8 @@ pub struct PartSpec {
     pub primer: Option<bool>,
     /// Its inner edge rides down as the frame shrinks.
     pub shrinks_with_frame: bool,
+    /// The trade that does it; the crew if left out.
+    pub by: Option<&'static str>,
     /// Where it stands.
     pub origin: Span,
 }

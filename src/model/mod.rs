@@ -5,6 +5,7 @@ mod build;
 mod disputes;
 mod goods;
 mod queries;
+mod section;
 mod site;
 mod wall;
 
@@ -14,6 +15,7 @@ pub use goods::{
     Assembly, Detail, Direction, Fasten, Frame, Functions, Furring, Gap, GapEnd, Gives, Joint, Lap, Layer, LayerKind,
     Material, Needs, Openness, PartSpec, Place, Product, Side, Stuff,
 };
+pub use section::{DryIn, Section};
 pub use site::{
     Accept, Authority, Climate, Condition, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sourced, Sureness,
 };
@@ -66,6 +68,8 @@ pub struct Model {
     pub faces: Vec<Face>,
     /// Buildings.
     pub buildings: Vec<Building>,
+    /// The crew's units of work, in the order of the files.
+    pub sections: Vec<Section>,
     /// Findings knowingly accepted.
     pub accepts: Vec<Accept>,
     /// Rules of the office, written in the language.

@@ -192,6 +192,8 @@ pub struct Roof {
     pub gutter: Option<bool>,
     /// `inside`, `at_corner`, `past`; absent if not said.
     pub low_end: Option<&'static str>,
+    /// The trade that does it; the crew if left out.
+    pub by: Option<&'static str>,
     /// Its line.
     pub origin: Span,
 }
@@ -213,6 +215,8 @@ pub struct Deck {
     pub joists_through: Option<bool>,
     /// The spaces between its joists are blocked and sealed at the wall.
     pub blocked: Option<bool>,
+    /// The trade that does it; the crew if left out.
+    pub by: Option<&'static str>,
     /// Its line.
     pub origin: Span,
 }
@@ -270,6 +274,8 @@ pub struct FloorLine {
     pub joists_through: Option<bool>,
     /// The spaces between its joists are blocked and sealed at the wall.
     pub blocked: Option<bool>,
+    /// The trade that does it; the crew if left out.
+    pub by: Option<&'static str>,
     /// Its line.
     pub origin: Span,
 }
@@ -307,6 +313,8 @@ pub struct Opening {
     pub frame_of: Option<&'static str>,
     /// Can be opened.
     pub opens: Option<bool>,
+    /// The trade that does it; the crew if left out.
+    pub by: Option<&'static str>,
     /// Its line.
     pub origin: Span,
 }
@@ -356,6 +364,8 @@ pub struct Service {
     pub collar_length: Option<Length>,
     /// Steps of taking it out.
     pub removal: Vec<Arc<str>>,
+    /// The trade that does it; the crew if left out.
+    pub by: Option<&'static str>,
     /// Its line.
     pub origin: Span,
 }
@@ -393,6 +403,8 @@ pub struct Block {
     pub fasten: Option<Fasten>,
     /// How it is built.
     pub detail: Option<DetailId>,
+    /// The trade that does it; the crew if left out.
+    pub by: Option<&'static str>,
     /// Its line.
     pub origin: Span,
 }
@@ -428,6 +440,8 @@ pub struct Trim {
     pub fasten: Option<Fasten>,
     /// What it lies on.
     pub on: Option<&'static str>,
+    /// The trade that does it; the crew if left out.
+    pub by: Option<&'static str>,
     /// Its line.
     pub origin: Span,
 }
@@ -478,6 +492,8 @@ pub struct Vent {
     pub screen: Option<ProductId>,
     /// The flashing above it: it cuts the gap and throws its water out.
     pub flashing: Option<PartSpec>,
+    /// The trade that does it; the crew if left out.
+    pub by: Option<&'static str>,
     /// Its line.
     pub origin: Span,
 }

@@ -4,6 +4,13 @@ use super::{Row, row};
 
 const SERVICE: &str = "[<name:new>] [<size:size>] at <at:point>";
 
+/// Trades that work on a wall.
+macro_rules! trades {
+    () => {
+        "<trade:word(crew|roofer|electrician|plumber|mason|window_installer|ventilation|heating|gas|network|insulator|painter)>"
+    };
+}
+
 pub(super) const ROWS: &[Row] = &[
     row("file", "face", "<name:new>", "one wall plane, seen from outside").many().body("face"),
     row("face", "measured", "to <plane:word(frame|sheathing|cladding)>", "which surface all its measures are taken to"),
@@ -116,6 +123,7 @@ pub(super) const ROWS: &[Row] = &[
     row("trim", "low_end", "<state:word(open|closed|dammed)>", "its lower end, where it slopes"),
     row("trim", "set", "at <temperature:quantity(temperature)>", "temperature on the day it goes on"),
     row("trim", "isolated", "with <with:ref(product|material)>", "what keeps it from touching unlike metal or cement"),
+    row("part service block roof deck opening trim vent floor_line section layer existing gap", "by", trades!(), "the trade that does it; the crew if left out"),
     row("face", "vent", "<name:new> <slot:length> at <height:length> [from <from:where>] [to <to:where>]", "a slot in the cladding at mid-height, as a horizontal row").many().body("vent"),
     row("vent", "gives", "<promises:words(exit|inlet|outlet)>", "what it promises to the gap"),
     row("vent", "flashing", "[<of:ref(material|product)>] [<thickness:length>]", "the flashing that throws the gap's water out above it").body("part"),

@@ -170,9 +170,17 @@ pub(super) const ROWS: &[Row] = &[
     .many()
     .body("section"),
     row("section", "course", "<number:integer>", "the course line at its top"),
-    row("section", "dry_in", "<method:word(flap|cover|sealed)>", "how its top edge is kept dry overnight"),
+    row(
+        "section",
+        "dry_in",
+        "<method:word(flap|cover|sealed|open)> [<length:length>]",
+        "how its top edge is kept dry overnight: a flap turned out this far, a cover, a sealed edge, or left open",
+    )
+    .basis("flap of 150 mm: common practice"),
     row("section", "platform", "<rating:quantity(mass)>", "what the platform may carry"),
-    row("section", "reach", "<height:length>", "how high hands reach above the platform"),
+    row("section", "deck", "<height:length>", "height of the platform above the datum, once for each setting").many(),
+    row("section", "reach", "<height:length>", "how high hands reach above the platform")
+        .basis("1500 mm, the height of the shoulder: common practice"),
     row("section", "note", "<text:text>", "a remark for the crew"),
     row(
         "file",

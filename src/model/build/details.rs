@@ -2,6 +2,7 @@
 
 use super::Builder;
 use super::layers::{any_broken, functions};
+use super::sections::trade;
 use crate::eval::{Bound, InstanceId};
 use crate::model::{Detail, DetailId, GapEnd, Gives, Joint, Lap, Needs, PartSpec, Place, Side};
 
@@ -122,6 +123,7 @@ impl Builder<'_> {
             on: word("on", "plane"),
             primer: word("primer", "is").map(|word| word == "yes"),
             shrinks_with_frame: word("shrinks", "what") == Some("frame"),
+            by: trade(bound),
             origin: bound.span,
         })
     }

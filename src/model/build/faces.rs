@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::layers::any_broken;
 use super::outline::{place_along, point};
+use super::sections::trade;
 use super::{Builder, problems};
 use crate::diagnose::Diagnostic;
 use crate::eval::Bound;
@@ -66,6 +67,7 @@ impl Builder<'_> {
             kick_out,
             gutter: bound.clause("gutter").and_then(|clause| clause.word("is")).map(|word| word == "yes"),
             low_end: bound.clause("low_end").and_then(|clause| clause.word("is")),
+            by: trade(bound),
             origin: bound.span,
         })
     }
@@ -79,6 +81,7 @@ impl Builder<'_> {
             detail: self.detail_of(bound),
             joists_through: joists_through(bound),
             blocked: blocked(bound),
+            by: trade(bound),
             origin: bound.span,
         })
     }
@@ -127,6 +130,7 @@ impl Builder<'_> {
             detail: self.detail_of(bound),
             joists_through: joists_through(bound),
             blocked: blocked(bound),
+            by: trade(bound),
             origin: bound.span,
         })
     }

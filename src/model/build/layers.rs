@@ -1,5 +1,6 @@
 //! Assemblies: layers, gap, furring, frame, and what holds them.
 
+use super::sections::trade;
 use super::{Builder, problems};
 use crate::eval::{Bound, InstanceId};
 use crate::model::{
@@ -74,6 +75,7 @@ impl Builder<'_> {
             exposed: bound.clause("exposed").and_then(|clause| clause.number("days")),
             ends_sealed: word("ends", "how").map(|word| word == "sealed"),
             joint_gap: length("joint_gap", "gap"),
+            by: trade(bound),
             stuff,
             kind,
             origin: bound.span,
@@ -147,6 +149,7 @@ impl Builder<'_> {
             exposed: None,
             ends_sealed: None,
             joint_gap: None,
+            by: trade(bound),
             origin: bound.span,
         }
     }

@@ -7,6 +7,7 @@ mod layers;
 mod outline;
 mod problems;
 mod rule_sets;
+mod sections;
 mod site;
 mod standing;
 
@@ -30,7 +31,6 @@ pub fn build(project: &Project, evaluated: &Evaluated) -> Model {
         details: BTreeMap::new(),
         project_at: None,
         face_names: BTreeMap::new(),
-        named_faces: Vec::new(),
     };
     for &id in &evaluated.own {
         builder.declaration(id);
@@ -50,8 +50,6 @@ struct Builder<'p> {
     face_names: BTreeMap<String, Span>,
     /// Where the project says what it is called.
     project_at: Option<Span>,
-    /// Faces that sections name, with their places.
-    named_faces: Vec<(String, Span)>,
 }
 
 impl Builder<'_> {
@@ -72,16 +70,12 @@ impl Builder<'_> {
                 self.detail(id);
             }
             "face" => self.face(&instance.bound),
-            "section" => {
-                if let Some((face, at)) = instance.bound.paths("face").into_iter().next() {
-                    self.named_faces.push((face, at));
-                }
-            }
+            "section" => self.section(&instance.bound),
             "building" => self.building(&instance.bound),
             "accept" => self.accept(&instance.bound, ""),
             "rule" => self.office_rule(&instance.bound),
-            // Materials, products, climates and rule sets come in when something names them; of sections only the face is
-            // looked at, and evidence is kept in the text for a later edition.
+            // Materials, products, climates and rule sets come in when something names them; evidence is kept in the text
+            // for a later edition.
             _ => {}
         }
     }
@@ -122,8 +116,13 @@ impl Builder<'_> {
                 }
             }
         }
-        let unknown = self.named_faces.iter().filter(|(name, _)| !ids.contains_key(name));
-        strangers.extend(unknown.map(|(name, at)| problems::no_such_face(*at, name, ids.keys())));
+        for section in &mut self.model.sections {
+            let (name, at) = &section.on;
+            section.face = ids.get(name).copied();
+            if section.face.is_none() {
+                strangers.push(problems::no_such_face(*at, name, ids.keys()));
+            }
+        }
         self.model.problems.extend(strangers);
     }
 }

@@ -1,6 +1,7 @@
 //! What stands on a face: openings, services, blocks, trims, vents, nailers, fire stops; repeats expanded.
 
 use super::outline::{place_along, point};
+use super::sections::trade;
 use super::{Builder, problems};
 use crate::eval::Bound;
 use crate::geometry::Point;
@@ -104,6 +105,7 @@ impl Builder<'_> {
             seal: word("seal", "target"),
             frame_of: word("frame_of", "of"),
             opens: word("opens", "is").map(|word| word == "yes"),
+            by: trade(bound),
             origin: bound.span,
         })
     }
@@ -137,6 +139,7 @@ impl Builder<'_> {
             reaches: word("reaches", "to"),
             collar_length: length("collar_length", "length"),
             removal: bound.all("removal").filter_map(|clause| clause.text("step")).collect(),
+            by: trade(bound),
             origin: bound.span,
         })
     }
@@ -161,6 +164,7 @@ impl Builder<'_> {
             drained: word("drained", "how").map(|word| word == "yes"),
             fasten: bound.clause("fasten").and_then(|clause| self.fasten(clause)),
             detail: self.detail_of(bound),
+            by: trade(bound),
             origin: bound.span,
         };
         let index = face.blocks.len();
@@ -191,6 +195,7 @@ impl Builder<'_> {
             isolated: bound.clause("isolated").and_then(|clause| self.stuff(clause, "with")),
             fasten: bound.clause("fasten").and_then(|clause| self.fasten(clause)),
             on: word("on", "plane"),
+            by: trade(bound),
             origin: bound.span,
         })
     }
@@ -205,6 +210,7 @@ impl Builder<'_> {
             gives: bound.clause("gives").map(|clause| clause.words("promises")).unwrap_or_default(),
             screen: bound.clause("screen").and_then(|clause| self.product_in(clause, "of")),
             flashing: bound.clause("flashing").and_then(|clause| self.part(clause, "flashing")),
+            by: trade(bound),
             origin: bound.span,
         })
     }
