@@ -14,6 +14,7 @@ mod laps;
 mod metals;
 mod movement;
 mod office;
+mod order;
 mod pieces;
 mod registers;
 mod rules;

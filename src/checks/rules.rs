@@ -1,7 +1,8 @@
 //! The list of all rules, in the order in which they run and are listed.
 
 use super::{
-    Rule, air, disputes, fastening, fire, flashing, gap, laps, metals, movement, registers, service, setting_out, water,
+    Rule, air, disputes, fastening, fire, flashing, gap, laps, metals, movement, order, registers, service, setting_out,
+    water,
 };
 
 /// Every rule. A test holds that each file of a family is listed here and has its cases.
@@ -100,12 +101,17 @@ pub static RULES: &[&dyn Rule] = &[
     // fire
     &fire::fire_gap_too_deep::FireGapTooDeep,
     &fire::ember_mesh::EmberMesh,
+    // order
+    &order::order_cycle::OrderCycle,
+    &order::section_no_dry_in::SectionNoDryIn,
+    &order::section_off_course_line::SectionOffCourseLine,
+    &order::section_out_of_reach::SectionOutOfReach,
+    &order::section_left_out::SectionLeftOut,
     // service
     &service::hose_bib_seat_in_cold::HoseBibSeatInCold,
     &service::service_no_removal::ServiceNoRemoval,
     // setting_out
     &setting_out::face_mixed_datum::FaceMixedDatum,
-    &setting_out::order_cycle::OrderCycle,
     &setting_out::course_sliver::CourseSliver,
     &setting_out::course_corner::CourseCorner,
     &setting_out::trim_too_shallow::TrimTooShallow,

@@ -5,9 +5,7 @@ use super::{Failure, On, by_eye, checked, look};
 /// In order.
 pub(super) static ROWS: &[Failure] = &[
     checked("BL-01", "parts that cannot be put up in any order", &["order.cycle"]),
-    by_eye(
-        "BL-02",
-        "a section is left open to the rain overnight",
+    checked("BL-02", "a section is left open to the rain overnight", &["section.no_dry_in"]).and_look(
         look(
             "H5",
             On::Wall,
@@ -58,15 +56,11 @@ pub(super) static ROWS: &[Failure] = &[
         ),
     ),
     checked("BL-09", "a trim shallower than what it covers", &["trim.too_shallow"]),
-    by_eye(
-        "BL-10",
-        "work beyond reach",
-        look(
-            "H5",
-            On::Wall,
-            "nothing of the section lies higher than {reach.platform} above the platform or beyond an arm's reach",
-        ),
-    ),
+    checked("BL-10", "work beyond reach", &["section.out_of_reach"]).and_look(look(
+        "H5",
+        On::Wall,
+        "nothing of the section lies higher than {reach.platform} above the platform or beyond an arm's reach",
+    )),
     checked("BL-11", "no strip at an edge", &["furring.none_at_edge"]).and_look(look(
         "H4",
         On::Furring,

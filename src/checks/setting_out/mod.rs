@@ -4,6 +4,5 @@ pub mod course_corner;
 pub mod course_sliver;
 pub mod face_mixed_datum;
 pub mod furring_none_at_edge;
-pub mod order_cycle;
 pub mod trim_longer_than_stock;
 pub mod trim_too_shallow;

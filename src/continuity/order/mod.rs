@@ -197,20 +197,37 @@ impl Order {
         self.tasks.get(id.0 as usize)
     }
 
-    /// The tie between two tasks in words, each named: "`flap` laps over `flashing`".
-    pub fn reason(&self, tie: Tie) -> String {
-        let name = |id: TaskId| self.task(id).map_or("", |task| task.name.as_str());
-        let (first, then) = (name(tie.first), name(tie.then));
-        match tie.why {
-            Why::Over => format!("`{then}` laps over `{first}`"),
-            Why::Under => format!("`{first}` is under `{then}`"),
-            Why::Behind => format!("`{first}` is behind `{then}`"),
-            Why::Held => format!("`{then}` is held by `{first}`"),
-            Why::Stands => format!("`{then}` stands on `{first}`"),
-            Why::Fitted => format!("`{then}` is cut to `{first}`"),
-            Why::Tested => format!("`{first}` comes before `{then}` covers it"),
-            Why::Upward => format!("`{then}` is above `{first}`"),
-        }
+    /// The first task of a loop.
+    pub fn first_of(&self, circle: &Loop) -> Option<&Task> {
+        self.task(circle.ties.first()?.first)
+    }
+
+    /// The ties of a loop in words, one for each step: "`flap` laps over `flashing`". Parts of different places are named with
+    /// theirs.
+    pub fn reasons(&self, circle: &Loop) -> Vec<String> {
+        let tasks = || circle.ties.iter().filter_map(|tie| self.task(tie.first));
+        let (owner, face) = self.first_of(circle).map_or(("", None), |task| (&*task.owner, Some(task.face)));
+        let mixed = tasks().any(|task| !task.owner.is_empty() && (task.owner != owner || Some(task.face) != face));
+        let name = |id: TaskId| match self.task(id) {
+            Some(task) if mixed && !task.owner.is_empty() && !matches!(task.kind, Kind::Hold(_)) => format!("{}.{}", task.owner, task.name),
+            Some(task) => task.name.clone(),
+            None => String::new(),
+        };
+        circle.ties.iter().map(|tie| reason(&name(tie.first), &name(tie.then), tie.why)).collect()
+    }
+}
+
+/// Why one comes before the other, in words.
+fn reason(first: &str, then: &str, why: Why) -> String {
+    match why {
+        Why::Over => format!("`{then}` laps over `{first}`"),
+        Why::Under => format!("`{first}` is under `{then}`"),
+        Why::Behind => format!("`{first}` is behind `{then}`"),
+        Why::Held => format!("`{then}` is held by `{first}`"),
+        Why::Stands => format!("`{then}` needs `{first}` in place"),
+        Why::Fitted => format!("`{then}` is cut to `{first}`"),
+        Why::Tested => format!("`{first}` comes before `{then}`"),
+        Why::Upward => format!("`{then}` stands above `{first}`"),
     }
 }
 

@@ -103,6 +103,10 @@ fn natural(model: &Model, plan: &Plan, lane: &Lane, middle: Point) -> Option<Dry
             return Some(Dry::Flashing(floor.name.clone()));
         }
     }
+    let slots = face.vents.iter().filter(|vent| vent.height == lane.top && vent.from.is_none() && vent.to.is_none());
+    if let Some(vent) = slots.filter(|vent| vent.flashing.as_ref().is_some_and(is_over)).min_by_key(|vent| &vent.name) {
+        return Some(Dry::Flashing(vent.name.clone()));
+    }
     let placed = plan.face(lane.face)?;
     let below = Point::new(middle.x, middle.y - Length::mm(1));
     let area = placed.areas.iter().position(|area| area.whole.place(below) != crate::geometry::Place::Outside)?;
