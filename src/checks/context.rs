@@ -26,7 +26,14 @@ pub struct CheckContext<'m> {
 impl<'m> CheckContext<'m> {
     /// A context over a model and its plan.
     pub fn new(model: &'m Model, plan: &'m Plan) -> Self {
-        Self { model, plan, flow: OnceLock::new(), air: OnceLock::new(), air_flow: OnceLock::new(), order: OnceLock::new() }
+        Self {
+            model,
+            plan,
+            flow: OnceLock::new(),
+            air: OnceLock::new(),
+            air_flow: OnceLock::new(),
+            order: OnceLock::new(),
+        }
     }
 
     /// Where water and air in the gap can go.

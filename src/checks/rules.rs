@@ -1,8 +1,8 @@
 //! The list of all rules, in the order in which they run and are listed.
 
 use super::{
-    Rule, air, disputes, fastening, fire, flashing, gap, laps, metals, movement, order, registers, service, setting_out,
-    water,
+    Rule, air, disputes, fastening, fire, flashing, gap, laps, metals, movement, order, registers, service,
+    setting_out, water,
 };
 
 /// Every rule. A test holds that each file of a family is listed here and has its cases.

@@ -65,8 +65,12 @@ fn explain(context: &CheckContext<'_>, order: &Order, circle: &Loop, first: &Tas
     let reasons: Vec<String> = order.reasons(circle);
     let softest = tasks.iter().find(|task| task.adhered).copied();
     let advice = match softest {
-        Some(flap) => format!("fit `{}` later, as an adhered flap that laps over what is there, or split it here", flap.name),
-        None => format!("split `{}` here: make it two pieces, slit it, or use an adhered flap fitted later", first.name),
+        Some(flap) => {
+            format!("fit `{}` later, as an adhered flap that laps over what is there, or split it here", flap.name)
+        }
+        None => {
+            format!("split `{}` here: make it two pieces, slit it, or use an adhered flap fitted later", first.name)
+        }
     };
     let finding = context
         .fault(&META, first.subject.clone(), first.origin, format!("no order builds this: {}", reasons.join("; ")))

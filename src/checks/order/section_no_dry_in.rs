@@ -84,9 +84,7 @@ impl Rule for SectionNoDryIn {
                     )
                     .against(limit)
                     .help(advice),
-                Dry::Untold(missing) => {
-                    context.unknown(&META, named(section), section.origin, *missing).help(advice)
-                }
+                Dry::Untold(missing) => context.unknown(&META, named(section), section.origin, *missing).help(advice),
                 _ => continue,
             };
             report.push(on_line(context, finding, stop, section));

@@ -73,8 +73,7 @@ impl Lanes {
         let mut lanes = Self::default();
         for &at in sections {
             let Some(section) = model.sections.get(at) else { continue };
-            let (one, other) =
-                (along(section.from, bounds, bounds.left), along(section.to, bounds, bounds.right));
+            let (one, other) = (along(section.from, bounds, bounds.left), along(section.to, bounds, bounds.right));
             let top = section.up_to.filter(|top| *top < bounds.top);
             all.push(Lane {
                 face,

@@ -209,7 +209,9 @@ impl Order {
         let (owner, face) = self.first_of(circle).map_or(("", None), |task| (&*task.owner, Some(task.face)));
         let mixed = tasks().any(|task| !task.owner.is_empty() && (task.owner != owner || Some(task.face) != face));
         let name = |id: TaskId| match self.task(id) {
-            Some(task) if mixed && !task.owner.is_empty() && !matches!(task.kind, Kind::Hold(_)) => format!("{}.{}", task.owner, task.name),
+            Some(task) if mixed && !task.owner.is_empty() && !matches!(task.kind, Kind::Hold(_)) => {
+                format!("{}.{}", task.owner, task.name)
+            }
             Some(task) => task.name.clone(),
             None => String::new(),
         };

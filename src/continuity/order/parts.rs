@@ -54,7 +54,8 @@ struct Placed<'m> {
 /// Makes the tasks of all parts of a face, of its openings and roofs, and their ties.
 pub(super) fn place<'m>(draft: &mut Draft<'m>, wall: &Wall<'m>) {
     let stretches = stretches(draft, wall);
-    let mut laid = Laid { stretches, placed: Vec::new(), folds: BTreeMap::new(), set: BTreeMap::new(), roofs: Vec::new() };
+    let mut laid =
+        Laid { stretches, placed: Vec::new(), folds: BTreeMap::new(), set: BTreeMap::new(), roofs: Vec::new() };
     laid.openings(draft, wall);
     laid.roofing(draft, wall);
     for at in 0..laid.stretches.len() {
@@ -119,16 +120,31 @@ fn crossing<'m>(draft: &Draft<'m>, wall: &Wall<'m>) -> Vec<Stretch<'m>> {
     let placed = draft.plan.runs_of(wall.id).any(|(_, run)| run.kind == "floor_line");
     let mut found = Vec::new();
     for floor in face.floor_lines.iter().filter(|_| !placed) {
-        let Some(detail) = floor.detail.and_then(|id| model.detail(id)).filter(|detail| !detail.broken) else { continue };
+        let Some(detail) = floor.detail.and_then(|id| model.detail(id)).filter(|detail| !detail.broken) else {
+            continue;
+        };
         let parts = detail.edge.parts.iter().collect();
-        let stretch =
-            bare("floor_line", &floor.name, line(bounds.left, bounds.right, floor.height), parts, floor.by, floor.origin);
+        let stretch = bare(
+            "floor_line",
+            &floor.name,
+            line(bounds.left, bounds.right, floor.height),
+            parts,
+            floor.by,
+            floor.origin,
+        );
         found.push(Stretch { detail: floor.detail, ..stretch });
     }
     for (block, shape) in face.blocks.iter().zip(&wall.plan.blocks) {
         if let (Some(cap), Some(shape)) = (&block.flashing, shape) {
             let shape = shape.bounds();
-            found.push(bare("cap", &block.name, line(shape.left, shape.right, shape.top), vec![cap], block.by, block.origin));
+            found.push(bare(
+                "cap",
+                &block.name,
+                line(shape.left, shape.right, shape.top),
+                vec![cap],
+                block.by,
+                block.origin,
+            ));
         }
     }
     for vent in &face.vents {
@@ -188,7 +204,8 @@ struct Laid<'m> {
 impl<'m> Laid<'m> {
     fn openings(&mut self, draft: &mut Draft<'m>, wall: &Wall<'m>) {
         for (at, opening) in wall.face.openings.iter().enumerate() {
-            let Some(detail) = opening.detail.and_then(|id| draft.model.detail(id)).filter(|detail| !detail.broken) else {
+            let Some(detail) = opening.detail.and_then(|id| draft.model.detail(id)).filter(|detail| !detail.broken)
+            else {
                 continue;
             };
             let sill = Segment::new(opening.at, Point::new(opening.at.x + opening.width, opening.at.y));
@@ -285,7 +302,11 @@ impl<'m> Laid<'m> {
                     on.into_iter().for_each(|on| draft.tie(on, task, Why::Held));
                     let last = closes_top(stretch.kind);
                     if let Some(cladding) = column.cladding.filter(|_| !over(true, true)) {
-                        if last { draft.tie(cladding, task, Why::Behind) } else { draft.tie(task, cladding, Why::Fitted) }
+                        if last {
+                            draft.tie(cladding, task, Why::Behind)
+                        } else {
+                            draft.tie(task, cladding, Why::Fitted)
+                        }
                     }
                     column.top.filter(|_| last).into_iter().for_each(|top| draft.tie(top, task, Why::Tested));
                 }
@@ -339,7 +360,14 @@ impl<'m> Laid<'m> {
     }
 
     /// The tasks of what a lap names.
-    fn others(&mut self, draft: &mut Draft<'m>, wall: &Wall<'m>, at: usize, stretch: usize, lap: &Lap) -> Vec<Vec<TaskId>> {
+    fn others(
+        &mut self,
+        draft: &mut Draft<'m>,
+        wall: &Wall<'m>,
+        at: usize,
+        stretch: usize,
+        lap: &Lap,
+    ) -> Vec<Vec<TaskId>> {
         let one = |task: Option<TaskId>| task.map(|task| vec![task]).into_iter().collect();
         let Some(of) = self.stretches.get(stretch) else { return Vec::new() };
         match lap.what {
@@ -367,7 +395,8 @@ impl<'m> Laid<'m> {
         let on_side = |stretch: usize| {
             self.stretches.get(stretch).is_some_and(|of| of.opening == Some(opening) && of.kind == side)
         };
-        let near = self.around(at, |part| self.stretches.get(part.stretch).is_some_and(|of| of.opening == Some(opening)));
+        let near =
+            self.around(at, |part| self.stretches.get(part.stretch).is_some_and(|of| of.opening == Some(opening)));
         let parts = near.filter(|&(other, part)| other != at && part.spec.controls.water && on_side(part.stretch));
         parts.map(|(_, part)| part.tasks.clone()).collect()
     }
@@ -397,7 +426,8 @@ impl<'m> Laid<'m> {
     fn water(&mut self, draft: &mut Draft<'m>, wall: &Wall<'m>, at: usize, under: bool) -> Option<TaskId> {
         let stretch = self.stretches.get(at)?;
         let of = |area: Option<usize>| area.and_then(|area| wall.membranes.get(area)).copied().flatten();
-        let folded = matches!(stretch.kind, "head" | "jamb" | "sill" | "transition" | "floor_line" | "roof_line" | "cap");
+        let folded =
+            matches!(stretch.kind, "head" | "jamb" | "sill" | "transition" | "floor_line" | "roof_line" | "cap");
         if !folded || !under {
             return of(stretch.below.filter(|_| !under).or(stretch.area));
         }

@@ -38,7 +38,9 @@ pub(super) fn sort(tasks: &[Task], ties: &[Tie]) -> (Vec<TaskId>, Vec<Loop>) {
                     let open = ids().filter(|id| done.get(id.0 as usize) == Some(&false));
                     open.filter_map(|id| tasks.get(id.0 as usize).map(|task| (task.key, id))).collect()
                 });
-                std::iter::from_fn(|| left.pop_first()).map(|(_, id)| id).find(|id| done.get(id.0 as usize) == Some(&false))
+                std::iter::from_fn(|| left.pop_first())
+                    .map(|(_, id)| id)
+                    .find(|id| done.get(id.0 as usize) == Some(&false))
             }
         };
         let Some(id) = next else { break };

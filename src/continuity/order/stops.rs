@@ -75,8 +75,11 @@ fn stop(model: &Model, plan: &Plan, lane: &Lane) -> Option<Stop> {
         Some(DryIn::Flap(None)) => Dry::Untold("how far the flap is turned out is not said (`dry_in flap 150mm`)"),
         Some(DryIn::Cover) => Dry::Cover,
         Some(DryIn::Sealed) => Dry::Sealed,
-        Some(DryIn::Open) | None => natural(model, plan, lane, middle)
-            .unwrap_or(if section.dry_in.is_some() { Dry::Open } else { Dry::Untold("`dry_in` is not said") }),
+        Some(DryIn::Open) | None => natural(model, plan, lane, middle).unwrap_or(if section.dry_in.is_some() {
+            Dry::Open
+        } else {
+            Dry::Untold("`dry_in` is not said")
+        }),
     };
     Some(Stop { section: at, face: lane.face, line, bottom: lane.bottom, last, course, dry })
 }

@@ -174,7 +174,9 @@ fn points<'m>(draft: &mut Draft<'m>, wall: &Wall<'m>) {
     let start = draft.plan.nodes.partition_point(|node| node.face < wall.id);
     let nodes = draft.plan.nodes.get(start..).unwrap_or_default().iter().take_while(|node| node.face == wall.id);
     for node in nodes {
-        let Some(detail) = node.detail.and_then(|id| model.detail(id)).filter(|detail| !detail.broken) else { continue };
+        let Some(detail) = node.detail.and_then(|id| model.detail(id)).filter(|detail| !detail.broken) else {
+            continue;
+        };
         let mut made: Vec<(&PartSpec, TaskId)> = Vec::new();
         for (rank, spec) in detail.edge.parts.iter().enumerate() {
             let usual = if matches!(spec.kind, "step_flashing" | "kick_out" | "saddle") { "roofer" } else { "crew" };

@@ -103,7 +103,8 @@ impl<'m> Wall<'m> {
         test: Option<TaskId>,
     ) -> Self {
         let start = draft.tasks.len();
-        let mut wall = Self { id, face, plan, columns: Vec::new(), membranes: Vec::new(), airs: Vec::new(), test, start };
+        let mut wall =
+            Self { id, face, plan, columns: Vec::new(), membranes: Vec::new(), airs: Vec::new(), test, start };
         let breaks = breaks(face);
         for at in 0..face.areas.len() {
             wall.area(draft, lanes, &breaks, at);
@@ -113,7 +114,13 @@ impl<'m> Wall<'m> {
     }
 
     /// An entry of this face; what is not said is that of a task of the barrier by the crew.
-    pub(super) fn entry(&self, kind: Kind, name: impl Into<String>, owner: impl Into<String>, segment: Segment) -> Entry {
+    pub(super) fn entry(
+        &self,
+        kind: Kind,
+        name: impl Into<String>,
+        owner: impl Into<String>,
+        segment: Segment,
+    ) -> Entry {
         Entry {
             kind,
             name: name.into(),
@@ -272,7 +279,8 @@ impl<'m> Wall<'m> {
         let (feet, tops) = (edges(&["base", "deck_line", "roof_line"]), edges(&["top", "rake", "parapet"]));
         for at in 0..self.columns.len() {
             let Some(column) = self.columns.get(at) else { continue };
-            let (lane, cladding, last) = (column.lane, column.cladding, column.furring.or(column.layers.last().copied()));
+            let (lane, cladding, last) =
+                (column.lane, column.cladding, column.furring.or(column.layers.last().copied()));
             let mut look = |lines: &[Segment], hold: &'static str, name: &str, stage: u8| {
                 let line = lines.iter().find(|line| meets(**line, column.bounds))?;
                 let entry = Entry {
@@ -336,8 +344,16 @@ fn breaks(face: &Face) -> Vec<Length> {
 fn meets(line: Segment, bounds: Bounds) -> bool {
     let (left, right) = (line.from.x.min(line.to.x), line.from.x.max(line.to.x));
     let (bottom, top) = (line.from.y.min(line.to.y), line.from.y.max(line.to.y));
-    let across = if left == right { left <= bounds.right && bounds.left <= right } else { left < bounds.right && bounds.left < right };
-    let up = if bottom == top { bottom <= bounds.top && bounds.bottom <= top } else { bottom < bounds.top && bounds.bottom < top };
+    let across = if left == right {
+        left <= bounds.right && bounds.left <= right
+    } else {
+        left < bounds.right && bounds.left < right
+    };
+    let up = if bottom == top {
+        bottom <= bounds.top && bounds.bottom <= top
+    } else {
+        bottom < bounds.top && bounds.bottom < top
+    };
     across && up
 }
 
