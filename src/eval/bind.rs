@@ -493,6 +493,7 @@ fn dimension(name: &str) -> Dimension {
         "surface_mass" => Dimension::SURFACE_MASS,
         "line_mass" => Dimension::LINE_MASS,
         "mass" => Dimension::MASS,
+        "force" => Dimension::FORCE,
         "angle" => Dimension::ANGLE,
         // mm²/m, which is a length once its units are taken together.
         "free_area" => Dimension::LENGTH,

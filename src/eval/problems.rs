@@ -265,6 +265,7 @@ fn example(dimension: &str) -> &'static str {
         "surface_mass" => "9kg/m2",
         "line_mass" => "0.4kg/m",
         "mass" => "200kg",
+        "force" => "250N",
         "angle" => "15deg",
         "free_area" => "1200mm2/m",
         _ => "1",

@@ -25,6 +25,13 @@ pub fn strip(cut: Cut, line: Length, start: Length, exposure: Length) -> Option<
     })
 }
 
+/// Height of the middle of a course, counted from 1 at the lowest one above `foot`.
+pub fn middle_of(course: i64, foot: Length, start: Length, exposure: Length) -> Length {
+    let lowest = (foot - start).0.div_euclid(exposure.0.max(1));
+    // No wall has ten thousand courses.
+    start + exposure * (lowest + course.clamp(1, 10_000) - 1) + exposure / 2
+}
+
 /// The exposure between `range.0` and `range.1`, in steps of 0.1 mm from the lowest, with the largest smallest strip; only if that
 /// strip reaches `least(exposure)`. With it, the smallest strip. Of equals the smaller exposure.
 pub fn cure(
@@ -57,6 +64,15 @@ mod tests {
         assert_eq!(strip(Cut::Over, Length::mm(300), Length::ZERO, Length::mm(150)), Some(Length::mm(150)));
         assert_eq!(strip(Cut::Under, Length::mm(10), Length::mm(40), Length::mm(150)), Some(Length::mm(120)));
         assert_eq!(strip(Cut::Under, Length::mm(10), Length::ZERO, Length::ZERO), None);
+    }
+
+    #[test]
+    fn courses_are_counted_from_the_foot() {
+        let middle = |course| middle_of(course, Length::mm(-540), Length::ZERO, Length::mm(135));
+        assert_eq!(middle(1), Length::mm(-540) + Length::mm(135) / 2);
+        assert_eq!(middle(5), Length::mm(135) / 2);
+        // A foot between two lines: the course that is cut there is the first.
+        assert_eq!(middle_of(1, Length::mm(100), Length::ZERO, Length::mm(150)), Length::mm(75));
     }
 
     #[test]

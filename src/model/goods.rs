@@ -87,6 +87,12 @@ pub struct Product {
     pub diameter: Option<Length>,
     /// `smooth`, `ring`, `screw`.
     pub shank: Option<&'static str>,
+    /// Diameter of the head of a fastener.
+    pub head: Option<Sourced<Length>>,
+    /// What one fastener holds against being pulled out, N, as the maker allows it.
+    pub pull_out: Option<Sourced<f64>>,
+    /// Its flat face is broken by ribs, folds or returned edges.
+    pub ribbed: Option<bool>,
     /// Height of a course that shows, least and most.
     pub exposure: Option<Sourced<(Length, Length)>>,
     /// Least lap.
@@ -376,6 +382,10 @@ pub struct Fasten {
     pub edge_distance: Option<Length>,
     /// In the height of one piece.
     pub rows: Option<i64>,
+    /// Centre to centre within the corner zone of the wind.
+    pub corner_spacing: Option<Length>,
+    /// Length of the slots it sits in.
+    pub slots: Option<Length>,
     /// Where it stands.
     pub origin: Span,
 }
@@ -531,6 +541,8 @@ pub struct PartSpec {
     pub on: Option<&'static str>,
     /// Its surface is primed.
     pub primer: Option<bool>,
+    /// Its ends are cut at half the angle.
+    pub mitred: bool,
     /// Its inner edge rides down as the frame shrinks.
     pub shrinks_with_frame: bool,
     /// The trade that does it; the crew if left out.

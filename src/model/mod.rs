@@ -20,8 +20,8 @@ pub use site::{
     Accept, Authority, Climate, Condition, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sourced, Sureness,
 };
 pub use wall::{
-    Area, Between, Block, Building, Corner, Deck, Edge, Face, FireStop, FloorLine, Ground, HoleRow, Nailer, Opening,
-    Planned, Roof, Service, Stretch, Trim, Vent, Where,
+    Area, Between, Block, Bracket, Building, ButtJoints, Corner, Deck, Edge, Face, FireStop, FloorLine, Ground,
+    HoleRow, Nailer, Opening, Planned, Roof, Service, Stretch, Trim, Vent, Where,
 };
 
 use crate::diagnose::Diagnostic;

@@ -51,6 +51,8 @@ pub struct Face {
     pub nailers: Vec<Nailer>,
     /// Blocks against fire.
     pub fire_stops: Vec<FireStop>,
+    /// Brackets and ledgers.
+    pub brackets: Vec<Bracket>,
     /// Something in it could not be understood.
     pub broken: bool,
     /// Keyword and name.
@@ -81,6 +83,7 @@ impl Face {
             vents: Vec::new(),
             nailers: Vec::new(),
             fire_stops: Vec::new(),
+            brackets: Vec::new(),
             broken: false,
             origin,
         }
@@ -238,6 +241,38 @@ pub struct Area {
     pub to: Option<Where>,
     /// Its corners, if it is no band.
     pub outline: Vec<Point>,
+    /// Where boards meet end to end.
+    pub joints: Vec<ButtJoints>,
+    /// Its line.
+    pub origin: Span,
+}
+
+/// Where boards of a course meet end to end.
+#[derive(Clone, Debug)]
+pub struct ButtJoints {
+    /// The course, counted from the lowest; every course if left out.
+    pub course: Option<i64>,
+    /// From the left end of the face.
+    pub marks: Vec<Length>,
+    /// Its clause.
+    pub origin: Span,
+}
+
+/// A bracket, ledger or anchor whose load goes through the wall.
+#[derive(Clone, Debug)]
+pub struct Bracket {
+    /// Its name.
+    pub name: String,
+    /// What it is, if said.
+    pub stuff: Option<Stuff>,
+    /// Where it is.
+    pub at: Point,
+    /// The surface its plate is drawn against.
+    pub bears_on: Option<&'static str>,
+    /// What is rigid between it and the frame.
+    pub spacer: Option<Stuff>,
+    /// What holds it.
+    pub fasten: Option<Fasten>,
     /// Its line.
     pub origin: Span,
 }
@@ -362,6 +397,8 @@ pub struct Service {
     pub reaches: Option<&'static str>,
     /// Length of the collar outboard of the sheathing.
     pub collar_length: Option<Length>,
+    /// Mass of the fixture, kg.
+    pub weight: Option<f64>,
     /// Steps of taking it out.
     pub removal: Vec<Arc<str>>,
     /// The trade that does it; the crew if left out.
@@ -442,6 +479,8 @@ pub struct Trim {
     pub on: Option<&'static str>,
     /// The trade that does it; the crew if left out.
     pub by: Option<&'static str>,
+    /// Its ends are cut at half the angle.
+    pub mitred: bool,
     /// Its line.
     pub origin: Span,
 }
@@ -536,6 +575,8 @@ pub struct FireStop {
     pub height: Option<Length>,
     /// The flashing above it.
     pub flashing: Option<PartSpec>,
+    /// What holds it.
+    pub fasten: Option<Fasten>,
     /// Its line.
     pub origin: Span,
 }

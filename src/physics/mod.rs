@@ -2,8 +2,10 @@
 
 pub mod airflow;
 pub mod airnet;
+pub mod fastening;
 pub mod galvanic;
 pub mod leakage;
 pub mod movement;
 pub mod openings;
 pub mod weather;
+pub mod wind;

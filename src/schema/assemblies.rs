@@ -49,7 +49,7 @@ pub(super) const ROWS: &[Row] = &[
     row("layer", "exposure", "<range:range>", "height of a course that shows; overrides the product's"),
     row("layer", "runs", "<direction:word(horizontal|vertical)>", "which way the boards run"),
     row(
-        "layer gap trim block nailer",
+        "layer gap trim block nailer fire_stop",
         "fasten",
         "<product:ref(product)> [<size:size>]",
         "what holds it; nothing on the wall is held by nothing",
@@ -61,6 +61,8 @@ pub(super) const ROWS: &[Row] = &[
     row("fasten holes", "end_distance", "<min:length>", "centre of the last one to the end of the piece"),
     row("fasten holes", "edge_distance", "<min:length>", "centre to the long edge of the piece"),
     row("fasten", "rows", "<count:integer>", "how many in the height of one piece"),
+    row("fasten", "corner_every", "<spacing:length>", "spacing within the corner zone of the wind, if closer"),
+    row("fasten", "slots", "<length:length>", "its holes are slots this long, so that the piece can slide"),
     row("layer", "lap", "<length:length>", "upper sheet over lower sheet"),
     row(
         "layer",

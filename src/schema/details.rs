@@ -39,6 +39,7 @@ pub(super) const ROWS: &[Row] = &[
     row("part", "fasten", "<product:ref(product)> [<size:size>]", "what holds it").body("fasten"),
     row("part", "wraps", "<length:length>", "how far it runs round the corner each way"),
     row("part", "on", "<plane:word(plane|sheathing|furring|cladding|structure)>", "what it lies on"),
+    row("part trim", "mitred", "", "its ends are cut at half the angle and meet those of the next piece"),
     row("part", "shrinks", "with <what:word(frame|nothing)>", "whether its inner edge rides down as the frame shrinks while its outer edge does not"),
     row("detail place", "air", "seals to <target:word(foundation|roof|ceiling|frame|water|neighbour|sleeve|pipe|slab|deck|itself|cladding|trim)> [with <by:ref(product|material)>]", "the named part that carries the air barrier across").many().body("joint"),
     row("joint", "width", "<width:length>", "width of the bond on each side"),

@@ -9,9 +9,10 @@ use wythe::layout::coursing::{CutLine, choose, rip};
 use wythe::layout::furring::{SetOut, centres};
 use wythe::layout::holes::{Support, between_supports, both_ends, from_first, on_supports, studs};
 use wythe::model::{Frame, Material, Model};
+use wythe::physics::fastening::{self, Shank};
 use wythe::physics::galvanic::{self, Exposure, Extent, Metal};
 use wythe::physics::openings::{self, Pattern};
-use wythe::physics::{movement, weather};
+use wythe::physics::{movement, weather, wind};
 use wythe::quantities::arithmetic as quantity;
 use wythe::session::{Settings, check};
 use wythe::source::{MapWorld, Span};
@@ -99,6 +100,7 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Vec<Answer> {
         .or_else(|| areas(sum, given))
         .or_else(|| courses(sum, given))
         .or_else(|| moves(sum, given))
+        .or_else(|| holds(sum, given))
         .or_else(|| metals(sum, given))
         .or_else(|| unit(sum, given))
         .or_else(|| quantities(sum, given))
@@ -268,6 +270,40 @@ fn moves(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
         }
         "edge_zone" => numbers([weather::edge_zone(given.number("width"), given.number("height"))]),
         "end_dam" => mm(weather::end_dam(given.number("pressure"))),
+        _ => return None,
+    })
+}
+
+/// Wind and what fasteners hold; forces in newtons.
+fn holds(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
+    let of = |key: &str| given.metres(key);
+    let number = |key: &str| given.number(key);
+    let one = |found: f64| numbers([found]);
+    Some(match sum {
+        "wind_exposure" => one(wind::exposure_factor(number("height"), given.text("terrain") == "rough")),
+        "wind_external" => {
+            let exposure = wind::exposure_factor(number("height"), false);
+            one(wind::external(1.0, number("reference"), exposure, number("shape")))
+        }
+        "wind_net" => {
+            let exposure = wind::exposure_factor(number("height"), false);
+            one(wind::net_suction(1.0, number("reference"), exposure, number("shape"), number("inside"))
+                * number("factor"))
+        }
+        "withdrawal" => {
+            let shank = if given.text("shank") == "screw" { Shank::Screw } else { Shank::Nail };
+            one(fastening::withdrawal(shank, number("gravity"), of("diameter"), of("penetration")) * number("factor"))
+        }
+        "lag_withdrawal" => one(fastening::lag_withdrawal(number("gravity"), of("diameter"), of("penetration"))),
+        "pull_through" => one(fastening::pull_through(number("gravity"), of("head"), of("thickness"))),
+        "suction_on" => one(number("suction") * of("along") * of("across")),
+        "spacing_for" => numbers([fastening::spacing(number("force"), number("suction"), of("across"))? * 1e3]),
+        "strip" => {
+            let load = number("load");
+            let found = fastening::continuous(load, of("span"), of("width"), of("thickness"), number("modulus") * 1e6)?;
+            numbers([found.stress / 1e6, found.deflection * 1e3])
+        }
+        "on_screw" => numbers([fastening::weight_on_screw(number("weight"), number("screws"))?]),
         _ => return None,
     })
 }

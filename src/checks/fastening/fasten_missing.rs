@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::fastenings;
-use crate::checks::pieces::{Piece, area_name, called, faces, pieces, rigid, walls};
+use crate::checks::pieces::{area_name, called, faces, pieces, rigid, walls};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::layout::stack;
 use crate::model::LayerKind;
@@ -21,8 +21,8 @@ static META: RuleMeta = RuleMeta {
     limits: &[],
     explain: "\
 # What it checks
-Cladding, furring, trims, blocks, loose nailers, and the folded parts, trims and blocking of details each have a
-`fasten`; and each of these says what it goes `into`.
+Cladding, furring, trims, blocks, loose nailers, fire stops, brackets, the flashings and caps of blocks and vents,
+and the folded parts, trims and blocking of details each have a `fasten`; and each of these says what it goes `into`.
 
 # Why
 What the drawing does not hold is held by whatever is in the apron that day. Nothing on the wall is held by
@@ -78,12 +78,6 @@ struct Loose {
     at: Span,
 }
 
-/// Whether a part is of a detail that crosses a floor; such a part has no run of its own.
-fn crosses_floor(context: &CheckContext<'_>, piece: &Piece<'_>) -> bool {
-    let face = faces(context.model).find(|(id, _)| *id == piece.face);
-    face.is_some_and(|(_, face)| face.floor_lines.iter().any(|line| line.origin == piece.origin))
-}
-
 /// Everything without a fastener that should have one.
 fn loose(context: &CheckContext<'_>) -> Vec<Loose> {
     let mut found = Vec::new();
@@ -105,12 +99,9 @@ fn loose(context: &CheckContext<'_>) -> Vec<Loose> {
     }
     for piece in pieces(context) {
         // A flashing that is pinched by a part behind it is still fixed once, at its upstand.
-        let folded = matches!(piece.spec.kind, "flashing" | "closure" | "coping" | "apron" | "step_flashing");
+        let folded = matches!(piece.spec.kind, "flashing" | "cap" | "closure" | "coping" | "apron" | "step_flashing");
         let wooden = matches!(piece.spec.kind, "trim" | "block" | "blocking" | "starter");
-        if piece.spec.fasten.is_none()
-            && (wooden || folded && rigid(context.model, &piece.spec.stuff))
-            && (piece.run.is_some() || crosses_floor(context, &piece))
-        {
+        if piece.spec.fasten.is_none() && (wooden || folded && rigid(context.model, &piece.spec.stuff)) {
             let what = format!("`{}`", called(piece.spec));
             found.push(Loose { subject: piece.name, what, at: piece.spec.origin });
         }
@@ -121,7 +112,9 @@ fn loose(context: &CheckContext<'_>) -> Vec<Loose> {
         let blocks = face.blocks.iter().filter(|block| block.fasten.is_none()).map(|block| (&block.name, block.origin));
         let nailers =
             face.nailers.iter().filter(|nailer| nailer.fasten.is_none()).map(|nailer| (&nailer.name, nailer.origin));
-        for (name, at) in trims.chain(blocks).chain(nailers) {
+        let stops = face.fire_stops.iter().filter(|stop| stop.fasten.is_none()).map(|stop| (&stop.name, stop.origin));
+        let brackets = face.brackets.iter().filter(|one| one.fasten.is_none()).map(|one| (&one.name, one.origin));
+        for (name, at) in trims.chain(blocks).chain(nailers).chain(stops).chain(brackets) {
             found.push(Loose { subject: named(name), what: format!("`{name}`"), at });
         }
     }

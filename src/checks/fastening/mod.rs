@@ -1,9 +1,20 @@
 //! Fasteners: there at all, long enough, on something that holds, and where that something is.
 
+pub mod bracket_on_soft_layer;
 pub mod fasten_missing;
 pub mod fastener_misses;
+pub mod fastener_near_edge;
 pub mod fastener_no_base;
 pub mod fastener_too_short;
+pub mod fastening_too_sparse_for_wind;
+pub mod furring_span_too_long;
+pub mod furring_splits;
+pub mod furring_thin_for_nails;
+pub mod joint_off_support;
+pub mod load_on_furring_only;
+mod loads;
+pub mod screws_overloaded_through_insulation;
+pub mod starter_loose;
 
 use std::collections::BTreeSet;
 
@@ -11,7 +22,7 @@ use crate::checks::CheckContext;
 use crate::checks::pieces::{area_at, area_name, called, faces, pieces, runs_beside_trims, wall, walls};
 use crate::geometry::{Point, Segment};
 use crate::layout::{holes, stack};
-use crate::model::{Assembly, FaceId, Fasten, LayerKind, Material, Stuff};
+use crate::model::{Assembly, Face, FaceId, Fasten, LayerKind, Material, Stuff};
 use crate::source::Span;
 use crate::units::Length;
 
@@ -66,6 +77,13 @@ pub(in crate::checks) fn fastenings<'c>(context: &CheckContext<'c>) -> Vec<Faste
         });
     }
     on_faces(context, &mut found);
+    found
+}
+
+/// What holds the cladding and the furring of one wall; `area` is the dotted name of where it stands.
+fn of_layers<'c>(context: &CheckContext<'c>, area: &str, wall: &'c Assembly) -> Vec<Fastening<'c>> {
+    let mut found = Vec::new();
+    layers(context, area, wall, &mut found);
     found
 }
 
@@ -146,6 +164,7 @@ fn on_faces<'c>(context: &CheckContext<'c>, found: &mut Vec<Fastening<'c>>) {
                 ..plain(format!("{}.{}", face.name, trim.name), fasten, wall)
             });
         }
+        in_the_gap(context, id, face, found);
         for (at, block) in face.blocks.iter().enumerate() {
             let shape = context.plan.face(id).and_then(|plan| plan.blocks.get(at)?.as_ref());
             let (Some(fasten), Some(shape)) = (&block.fasten, shape) else { continue };
@@ -161,6 +180,30 @@ fn on_faces<'c>(context: &CheckContext<'c>, found: &mut Vec<Fastening<'c>>) {
                 ..plain(format!("{}.{}", face.name, block.name), fasten, wall)
             });
         }
+    }
+}
+
+/// Loose nailers and fire stops: they stand in the gap, against the layer behind it.
+fn in_the_gap<'c>(context: &CheckContext<'c>, id: FaceId, face: &'c Face, found: &mut Vec<Fastening<'c>>) {
+    let bounds = context.plan.face(id).and_then(|plan| plan.outline.bounds()).unwrap_or_default();
+    let nailers = face.nailers.iter().filter_map(|nailer| {
+        let line = Segment::new(nailer.from, Point::new(nailer.to, nailer.from.y));
+        Some((&nailer.name, nailer.fasten.as_ref()?, line, Some(nailer.depth)))
+    });
+    let stops = face.fire_stops.iter().filter_map(|stop| {
+        let line = Segment::new(Point::new(bounds.left, stop.at), Point::new(bounds.right, stop.at));
+        Some((&stop.name, stop.fasten.as_ref()?, line, None))
+    });
+    for (name, fasten, line, depth) in nailers.chain(stops) {
+        let area = area_at(context, id, line.midpoint()).and_then(|area| wall(context, id, area));
+        let Some((wall, gap)) = area.and_then(|wall| Some((wall, stack::gap(wall)?))) else { continue };
+        found.push(Fastening {
+            what: format!("`{name}`"),
+            held: Ok(depth.or(wall.gap().map(|(_, gap)| gap.depth.1)).unwrap_or_default()),
+            behind: Some(gap + 1),
+            place: Some((id, line)),
+            ..plain(format!("{}.{name}", face.name), fasten, wall)
+        });
     }
 }
 

@@ -8,7 +8,7 @@ use crate::checks::CheckContext;
 use crate::checks::pieces::{Piece, pieces, rigid};
 
 /// Folded ledges that throw water clear: flashings, caps, aprons, sills and copings that lie.
-fn ledges<'c>(context: &CheckContext<'c>) -> Vec<Piece<'c>> {
+pub(in crate::checks) fn ledges<'c>(context: &CheckContext<'c>) -> Vec<Piece<'c>> {
     let mut found = pieces(context);
     found.retain(|piece| {
         let kind = matches!(piece.spec.kind, "flashing" | "cap" | "apron" | "sill" | "coping");

@@ -122,6 +122,7 @@ impl Builder<'_> {
             wraps: length("wraps", "length"),
             on: word("on", "plane"),
             primer: word("primer", "is").map(|word| word == "yes"),
+            mitred: bound.has("mitred"),
             shrinks_with_frame: word("shrinks", "what") == Some("frame"),
             by: trade(bound),
             origin: bound.span,

@@ -9,7 +9,7 @@ use super::{Builder, problems};
 use crate::diagnose::Diagnostic;
 use crate::eval::Bound;
 use crate::geometry::{Point, REACH, Segment, check_simple};
-use crate::model::{Area, Between, Building, Deck, Face, FloorLine, Ground, Planned, Roof, Where};
+use crate::model::{Area, Between, Building, ButtJoints, Deck, Face, FloorLine, Ground, Planned, Roof, Where};
 use crate::source::Span;
 use crate::units::Length;
 
@@ -106,6 +106,7 @@ impl Builder<'_> {
                 .into_iter()
                 .map(point)
                 .collect(),
+            joints: bound.all("joints").map(butt_joints).collect(),
             origin: bound.span,
         })
     }
@@ -408,4 +409,8 @@ fn ground(bound: &Bound, face: &Face) -> Option<Ground> {
         planned: planned.collect(),
         origin: bound.span,
     })
+}
+
+fn butt_joints(clause: &Bound) -> ButtJoints {
+    ButtJoints { course: clause.integer("course"), marks: clause.lengths("marks"), origin: clause.span }
 }

@@ -224,6 +224,10 @@ impl Builder<'_> {
             end_distance: clause_length("end_distance", "min"),
             edge_distance: clause_length("edge_distance", "min"),
             rows: bound.clause("rows").and_then(|clause| clause.integer("count")),
+            corner_spacing: bound
+                .clause("corner_every")
+                .and_then(|clause| self.positive(clause, "spacing", "a spacing")),
+            slots: clause_length("slots", "length"),
             origin: bound.span,
         })
     }

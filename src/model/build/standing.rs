@@ -5,7 +5,7 @@ use super::sections::trade;
 use super::{Builder, problems};
 use crate::eval::Bound;
 use crate::geometry::Point;
-use crate::model::{Block, Face, FireStop, HoleRow, Nailer, Opening, Service, Trim, Vent};
+use crate::model::{Block, Bracket, Face, FireStop, HoleRow, Nailer, Opening, Service, Trim, Vent};
 use crate::units::{Length, display};
 
 /// No opening is wider or higher than this; a unit is wrong.
@@ -23,6 +23,7 @@ impl Builder<'_> {
             "trim" => face.trims.extend(self.trim(clause, suffix)),
             "vent" => face.vents.extend(self.vent(clause)),
             "nailer" => face.nailers.extend(self.nailer(clause, suffix)),
+            "bracket" => face.brackets.extend(self.bracket(clause)),
             "fire_stop" => face.fire_stops.extend(self.fire_stop(clause)),
             _ if clause.row.body == "service" => {
                 let service = self.service(clause, face.services.len(), suffix);
@@ -138,6 +139,7 @@ impl Builder<'_> {
             carries: word("carries", "what"),
             reaches: word("reaches", "to"),
             collar_length: length("collar_length", "length"),
+            weight: bound.clause("weight").and_then(|clause| clause.number("mass")),
             removal: bound.all("removal").filter_map(|clause| clause.text("step")).collect(),
             by: trade(bound),
             origin: bound.span,
@@ -196,6 +198,7 @@ impl Builder<'_> {
             fasten: bound.clause("fasten").and_then(|clause| self.fasten(clause)),
             on: word("on", "plane"),
             by: trade(bound),
+            mitred: bound.has("mitred"),
             origin: bound.span,
         })
     }
@@ -229,6 +232,18 @@ impl Builder<'_> {
         })
     }
 
+    fn bracket(&mut self, bound: &Bound) -> Option<Bracket> {
+        Some(Bracket {
+            name: bound.name()?.to_owned(),
+            stuff: self.stuff(bound, "of"),
+            at: point(bound.point("at")?),
+            bears_on: bound.clause("bears").and_then(|clause| clause.word("plane")),
+            spacer: bound.clause("spacer").and_then(|clause| self.stuff(clause, "of")),
+            fasten: bound.clause("fasten").and_then(|clause| self.fasten(clause)),
+            origin: bound.span,
+        })
+    }
+
     fn fire_stop(&mut self, bound: &Bound) -> Option<FireStop> {
         Some(FireStop {
             name: bound.name()?.to_owned(),
@@ -238,6 +253,7 @@ impl Builder<'_> {
             open_state: bound.clause("kind").and_then(|clause| clause.word("kind")) == Some("open_state"),
             height: bound.clause("height").and_then(|clause| clause.length("height")),
             flashing: bound.clause("flashing").and_then(|clause| self.part(clause, "flashing")),
+            fasten: bound.clause("fasten").and_then(|clause| self.fasten(clause)),
             origin: bound.span,
         })
     }
