@@ -499,8 +499,12 @@ fn the_first_page_leads_from_the_faults_to_the_walls() {
     let emitted = wythe(folder.path(), &["emit", "lane", "--into", "sheets", "--today", "2026-11-25"]);
     assert_eq!(code(&emitted), 1);
     let page = fs::read_to_string(folder.path().join("sheets/index.html")).unwrap();
-    let found =
-        ["1 mistake in the text, 3 faults, 1 accepted", "Mistakes in the text", "To mend", "Knowingly accepted"];
+    let found = [
+        "1 mistake in the text, 3 faults, 1 warning, 1 accepted",
+        "Mistakes in the text",
+        "To mend",
+        "Knowingly accepted",
+    ];
     let places: Vec<usize> = found.iter().map(|words| page.find(words).unwrap_or_else(|| panic!("{words}"))).collect();
     assert!(places.is_sorted(), "{places:?}");
     assert!(page.contains("<img src=\"elevations/east.svg\""));

@@ -19,24 +19,16 @@ pub(super) static ROWS: &[Failure] = &[
         On::Corner,
         "course lines of both walls meet at the corner within {course.corner}",
     )),
-    by_eye(
-        "BL-05",
-        "butt joints in ladders or steps",
-        look(
+    checked("BL-05", "butt joints in ladders or steps", &["joint.repeats"]).and_look(look(
             "H5",
             On::Courses,
             "butt joints of neighbouring courses lie {joint.offset_bays} bays or more apart, with no pattern seen from afar",
-        ),
-    ),
-    by_eye(
-        "BL-06",
-        "a hole falls into a lap or mitre",
-        look(
+        )),
+    checked("BL-06", "a hole falls into a lap or mitre", &["hole.near_mitre"]).and_look(look(
             "H4",
             On::Trim,
             "no hole in a lap, or within {hole_to_mitre} of a mitre, that the other piece does not match",
-        ),
-    ),
+        )),
     by_eye(
         "BL-07",
         "marks drift by rounding",
