@@ -9,7 +9,9 @@ use crate::units::Length;
 /// Strips of the details of all edges of a face, and of its points.
 pub(super) fn strips(walk: &mut Walk, id: FaceId) {
     let runs: Vec<(RunId, &Run)> = walk.plan.runs_of(id).collect();
-    for (run_id, run) in runs {
+    let told: Vec<RunId> = runs.iter().map(|(id, _)| *id).filter(|&id| walk.is_told(id)).collect();
+    // Where the barrier is open anyway, nothing more is said of its strips.
+    for (run_id, run) in runs.into_iter().filter(|(id, _)| !told.contains(id)) {
         let Some(detail) = sound(walk.model, run.detail) else { continue };
         let place = detail.place(run.kind);
         for spec in place.parts.iter().filter(|spec| sticks(walk.model, spec)) {

@@ -37,7 +37,8 @@ A barrier is as good as its weakest side. A face that was forgotten is a hole th
 NBC 9.25.3, as read in a public copy of the text: one continuous barrier, joined to its neighbours.
 
 # Known gaps
-Whether the faces really stand where their corners say is not measured.
+Whether the faces really stand where their corners say is not measured. `wythe trace PATH --barrier` goes round the whole
+building and lists each hole with its length.
 ",
 };
 
