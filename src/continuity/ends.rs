@@ -111,6 +111,11 @@ impl<'s> Scene<'s> {
         here().find(|trim| closes(trim)).or_else(|| here().next())
     }
 
+    /// All trims that lie along a stretch, wholly or in part.
+    pub fn trims_along(&'s self, stretch: Segment) -> impl Iterator<Item = &'s SetOut<'s>> {
+        self.trims.iter().filter(move |trim| stretch.overlap_near(trim.line, NEAR).is_some())
+    }
+
     /// Trims whose floor closes the gap unless it is pierced.
     fn channels(&'s self) -> impl Iterator<Item = &'s SetOut<'s>> {
         self.trims.iter().filter(|trim| closes(trim))
@@ -275,6 +280,20 @@ impl SetOut<'_> {
         (self.line.from.y != self.line.to.y).then(|| self.line.lower_end())
     }
 
+    /// Its floor is pierced along its whole length.
+    pub fn is_pierced(&self) -> bool {
+        self.product.and_then(|product| product.floor).is_some_and(|(pierced, _)| pierced)
+    }
+
+    /// Its rows of weeps with the places of their holes, those through its back left out.
+    pub fn weeps(&self) -> impl Iterator<Item = (&HoleRow, Vec<Point>)> {
+        let rows = self.rows.iter().filter(|(row, _)| row.purpose == "weep" && row.leg != Some("back"));
+        rows.filter_map(|(row, holes)| {
+            let holes = holes.as_ref().ok()?;
+            Some((*row, holes.iter().map(|hole| hole.at).collect()))
+        })
+    }
+
     /// Its holes that drain, on its whole length.
     pub fn drain_holes(&self) -> impl Iterator<Item = Point> {
         let drain = self.rows.iter().filter(|(row, _)| self.row_drains(row) == Drains::Yes);
@@ -283,7 +302,7 @@ impl SetOut<'_> {
 }
 
 /// Free area of one hole, m²: π d²/4, or the length times the height of a slot.
-fn hole_area(row: &HoleRow) -> f64 {
+pub(super) fn hole_area(row: &HoleRow) -> f64 {
     let height = row.height.as_m();
     row.slot.map_or(std::f64::consts::PI * height * height / 4.0, |length| length.as_m() * height)
 }
@@ -307,7 +326,7 @@ fn narrower(one: Opening, other: Opening) -> Opening {
 }
 
 /// Whether a point lies between the ends of a stretch, snapped ends allowed for.
-fn lies_on(part: Segment, at: Point) -> bool {
+pub(super) fn lies_on(part: Segment, at: Point) -> bool {
     let within = |a: Length, b: Length, value: Length| a.min(b) - NEAR <= value && value <= a.max(b) + NEAR;
     let on_line = if part.from.x == part.to.x {
         (at.x - part.from.x).abs() <= NEAR

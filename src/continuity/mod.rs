@@ -5,6 +5,7 @@ mod bonds;
 mod breathe;
 mod catchment;
 mod closure;
+pub mod defences;
 mod drain;
 mod ends;
 mod flow;
@@ -15,6 +16,7 @@ mod order;
 mod place;
 mod points;
 mod strips;
+mod rain;
 #[cfg(test)]
 mod tests;
 mod trace;
@@ -27,4 +29,5 @@ pub use flow::{BayFlow, BayId, ExitKind, FreeArea, GapFlow, Opening, Trap, free_
 pub use leakage::{Leakage, LeakageRow, ORDINARY, PRESSURE};
 pub use network::{ASSUMPTIONS, AirFlow, AirOpening, AirPass, AirRate, BayAir, Conditions, Passing};
 pub use order::{Dry, Kind, Lane, Lanes, Loop, Order, Phase, Stop, Task, TaskId, Tie, Why};
+pub use rain::{ExitLoad, ExitWay, RainHour, RainLoads, Unfit, WayOut};
 pub use trace::{Ending, Gate, InTheWay, Refused, SheetLap, Step, StepKind, Trace};

@@ -7,5 +7,6 @@ pub mod galvanic;
 pub mod leakage;
 pub mod movement;
 pub mod openings;
+pub mod rain;
 pub mod weather;
 pub mod wind;

@@ -12,7 +12,7 @@ use wythe::model::{Frame, Material, Model};
 use wythe::physics::fastening::{self, Shank};
 use wythe::physics::galvanic::{self, Exposure, Extent, Metal};
 use wythe::physics::openings::{self, Pattern};
-use wythe::physics::{movement, weather, wind};
+use wythe::physics::{movement, rain, weather, wind};
 use wythe::quantities::arithmetic as quantity;
 use wythe::session::{Settings, check};
 use wythe::source::{MapWorld, Span};
@@ -98,6 +98,7 @@ fn word(word: &str) -> Vec<Answer> {
 pub fn ours(sum: &str, given: Inputs<'_>) -> Vec<Answer> {
     marks(sum, given)
         .or_else(|| areas(sum, given))
+        .or_else(|| rains(sum, given))
         .or_else(|| courses(sum, given))
         .or_else(|| moves(sum, given))
         .or_else(|| holds(sum, given))
@@ -187,6 +188,32 @@ fn areas(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             let areas: Vec<f64> = given.list("areas").iter().map(|area| number(area) / 1e6).collect();
             mm2(openings::in_series(&areas))
         }
+        _ => return None,
+    })
+}
+
+fn rains(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
+    // Wind m/s, rain mm/h, angle.
+    let hours = || given.list("hours").iter().map(|hour| (number(&hour[0]), number(&hour[1]), number(&hour[2])));
+    let of = |key: &str| given.metres(key);
+    let a_minute = |flow: f64| numbers([flow * 60_000.0]);
+    Some(match sum {
+        "driving_rain" => numbers(hours().map(|(wind, fall, angle)| rain::driving_rain(wind, fall, angle))),
+        "driving_rain_sum" => numbers([hours().map(|(wind, fall, angle)| rain::driving_rain(wind, fall, angle)).sum()]),
+        "driving_rain_by_drops" => {
+            numbers(hours().map(|(wind, fall, angle)| rain::driving_rain_by_drops(wind, fall, angle)))
+        }
+        "drop_factor" => {
+            let fall = given.list("rains").iter().map(number);
+            numbers(fall.map(|fall| rain::driving_rain_by_drops(1.0, fall, 0.0) / fall))
+        }
+        "deposited_rain_sum" => {
+            let (exposure, deposition) = (given.number("exposure"), given.number("deposition"));
+            let each = |(wind, fall, angle)| rain::deposited_rain(exposure, deposition, wind, fall, angle);
+            numbers([hours().map(each).sum::<f64>() * given.number("share")])
+        }
+        "discharge_round" => a_minute(rain::discharge(openings::round_hole(of("diameter")), of("head"))),
+        "discharge_slot" => a_minute(rain::discharge(of("height") * of("length"), of("head"))),
         _ => return None,
     })
 }
