@@ -20,8 +20,19 @@ use serde_json::Value;
 use sums::{Answer, Inputs};
 
 /// The blocks in the order of the table.
-const BLOCKS: [&str; 11] =
-    ["marks", "openings", "rain", "coursing", "wall", "quantities", "movement", "fastening", "galvanic", "units", "materials"];
+const BLOCKS: [&str; 11] = [
+    "marks",
+    "openings",
+    "rain",
+    "coursing",
+    "wall",
+    "quantities",
+    "movement",
+    "fastening",
+    "galvanic",
+    "units",
+    "materials",
+];
 
 /// One comparison.
 #[derive(Debug)]

@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use super::{Basis, Finding, Measure, RuleMeta, Stretch};
-use crate::continuity::{AirBarrier, AirFlow, Conditions, GapFlow, Order};
+use crate::continuity::{AirBarrier, AirFlow, Conditions, GapFlow, Order, RainLoads};
 use crate::diagnose::Severity;
 use crate::geometry::{Point, Segment};
 use crate::model::{FaceId, Limit, Model};
@@ -21,6 +21,7 @@ pub struct CheckContext<'m> {
     air: OnceLock<AirBarrier>,
     air_flow: OnceLock<AirFlow>,
     order: OnceLock<Order>,
+    rain: OnceLock<RainLoads>,
 }
 
 impl<'m> CheckContext<'m> {
@@ -33,6 +34,7 @@ impl<'m> CheckContext<'m> {
             air: OnceLock::new(),
             air_flow: OnceLock::new(),
             order: OnceLock::new(),
+            rain: OnceLock::new(),
         }
     }
 
@@ -54,6 +56,11 @@ impl<'m> CheckContext<'m> {
     /// The order of work: parts and tasks, what comes before what, sections and their stop lines.
     pub fn order(&self) -> &Order {
         self.order.get_or_init(|| Order::find(self.model, self.plan))
+    }
+
+    /// What rain brings to every exit of the gap, and what each passes.
+    pub fn rain(&self) -> &RainLoads {
+        self.rain.get_or_init(|| RainLoads::find(self.model, self.plan, self.flow()))
     }
 
     /// The limit in force under this name.
@@ -142,6 +149,7 @@ impl<'m> CheckContext<'m> {
             help: Vec::new(),
             fixes: Vec::new(),
             defences: None,
+            behind: Vec::new(),
             before: meta.before,
             missing: None,
             path: Vec::new(),
@@ -251,15 +259,6 @@ impl Finding {
     /// An edit of one span.
     pub fn fix(mut self, title: impl Into<String>, at: Span, replacement: impl Into<String>) -> Self {
         self.fixes.push(crate::diagnose::Fix { title: title.into(), edits: vec![(at, replacement.into())] });
-        self
-    }
-
-    /// Number of independent defences; with two or more behind it, a stop becomes "mend before it is covered".
-    pub fn with_defences(mut self, defences: u32) -> Self {
-        self.defences = Some(defences);
-        if defences >= 2 {
-            self.grade = self.grade.max(super::Grade::S2);
-        }
         self
     }
 

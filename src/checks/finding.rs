@@ -104,6 +104,8 @@ pub struct Finding {
     pub fixes: Vec<Fix>,
     /// Independent defences between this water and wood, where it was counted.
     pub defences: Option<u32>,
+    /// Their names, from outside to inside.
+    pub behind: Vec<String>,
     /// Hold point before which it must be mended.
     pub before: &'static str,
     /// The missing fact, for `Unknown`.

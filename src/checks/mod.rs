@@ -2,6 +2,7 @@
 
 mod air;
 mod bays;
+mod behind;
 pub mod catalogue;
 mod context;
 mod disputes;
@@ -9,6 +10,7 @@ mod fastening;
 mod finding;
 mod fire;
 mod flashing;
+mod freeze;
 mod gap;
 mod laps;
 mod metals;

@@ -127,18 +127,6 @@ impl<'c> Piece<'c> {
         !self.segment.is_vertical() && self.run.is_none_or(|run| !matches!(run.kind, "jamb" | "side" | "corner"))
     }
 
-    /// Number of independent defences behind it: the drainage plane, if it is lapped to shed, and a sheet of its own detail
-    /// that carries the water function.
-    pub fn defences(&self, context: &CheckContext<'c>) -> u32 {
-        let plane = self.wall(context).and_then(Assembly::drainage_plane);
-        let lapped = plane.is_some_and(|(_, layer)| layer.lapped != Some("lower_over_upper"));
-        let parts = self.run.map(|run| context.plan.parts_of(run));
-        let sheet = parts.into_iter().flatten().any(|part| {
-            part.spec.controls.water && part.spec.origin != self.spec.origin && !rigid(context.model, &part.spec.stuff)
-        });
-        u32::from(lapped) + u32::from(sheet)
-    }
-
     /// Puts a finding on its stretch of wall, and points from the detail to the place where it is used.
     pub fn on_wall(&self, context: &CheckContext<'c>, finding: Finding) -> Finding {
         let what = self.name.split_once('.').map_or(self.name.as_str(), |(_, place)| place);

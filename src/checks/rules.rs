@@ -1,7 +1,7 @@
 //! The list of all rules, in the order in which they run and are listed.
 
 use super::{
-    Rule, air, disputes, fastening, fire, flashing, gap, laps, metals, movement, order, registers, service,
+    Rule, air, disputes, fastening, fire, flashing, freeze, gap, laps, metals, movement, order, registers, service,
     setting_out, water,
 };
 
@@ -22,6 +22,19 @@ pub static RULES: &[&dyn Rule] = &[
     &water::base_near_roof::BaseNearRoof,
     &water::base_grade_rises::BaseGradeRises,
     &water::roof_no_kick_out::RoofNoKickOut,
+    &water::exit_too_small_for_rain::ExitTooSmallForRain,
+    &water::channel_ponds::ChannelPonds,
+    &water::channel_traps_debris::ChannelTrapsDebris,
+    &water::roof_pours_on_wall::RoofPoursOnWall,
+    &water::furring_slants::FurringSlants,
+    &water::vent_faces_rain::VentFacesRain,
+    &water::mat_crushed::MatCrushed,
+    // freeze
+    &freeze::base_ices_shut::BaseIcesShut,
+    &freeze::cladding_in_snow::CladdingInSnow,
+    &freeze::exit_above_path::ExitAbovePath,
+    &freeze::board_holds_film::BoardHoldsFilm,
+    &freeze::cladding_ends_raw::CladdingEndsRaw,
     // gap
     &gap::gap_shallow::GapShallow,
     &gap::gap_no_outlet::GapNoOutlet,

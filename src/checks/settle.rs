@@ -15,6 +15,7 @@ pub fn run(context: &CheckContext<'_>, today: Option<Date>) -> (Vec<Settled>, us
         rule.run(context, &mut findings);
     }
     super::office::run(context, &mut findings);
+    super::behind::count(context, &mut findings);
     let silent = Silent::of(context);
     findings.retain(|finding| !silent.covers(finding));
     let mut settled: Vec<Settled> = findings.into_iter().map(|finding| Settled { finding, accepted: None }).collect();

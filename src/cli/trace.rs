@@ -6,7 +6,7 @@ use super::args::Trace as Given;
 use super::place::Place;
 use super::talk::{print, talk};
 use super::{Ending, Outer, clock};
-use crate::continuity::{self, AirBarrier, AirFlow, Conditions, GapFlow, Leakage, Refused, Trace};
+use crate::continuity::{self, AirBarrier, AirFlow, Conditions, GapFlow, Leakage, RainLoads, Refused, Trace};
 use crate::diagnose::did_you_mean;
 use crate::emit::{barrier, footer_line, trace};
 use crate::geometry::Point;
@@ -30,7 +30,8 @@ pub(super) fn run(given: &Given) -> Result<Ending, Outer> {
     let (shown, reached) = if given.air {
         air(&checked, &flow, &water)
     } else {
-        (trace::text(&checked, &water), water.ending == continuity::Ending::Daylight)
+        let rain = RainLoads::find(&checked.model, &checked.plan, &flow);
+        (trace::text(&checked, &water, &rain), water.ending == continuity::Ending::Daylight)
     };
     if let Some(path) = &given.into {
         draw(path, &checked, &water)?;

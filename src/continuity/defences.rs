@@ -118,8 +118,7 @@ fn sheet(model: &Model, plan: &Plan, spot: Spot<'_>) -> Option<String> {
 fn is_sheet(model: &Model, stuff: &Stuff) -> bool {
     let kind = model.material_of(stuff).map(|material| material.kind);
     let product = model.product_of(stuff).map(|product| product.kind);
-    matches!(kind, Some("membrane" | "sealant"))
-        || matches!(product, Some("membrane" | "tape" | "liquid" | "sealant"))
+    matches!(kind, Some("membrane" | "sealant")) || matches!(product, Some("membrane" | "tape" | "liquid" | "sealant"))
 }
 
 /// The first layer behind the drainage plane, outboard of the frame, whose joints are sealed and which takes up little water.

@@ -7,7 +7,7 @@ use crate::plan::{Against, Bay, Contact, Strip};
 use crate::units::Length;
 
 /// On a sloped floor the lowest hole must lie this near to the low end: 60 mm, made for this check.
-const HOLE_TO_LOW_END: Length = Length::mm(60);
+pub(super) const HOLE_TO_LOW_END: Length = Length::mm(60);
 
 /// What became of the water of one bay.
 #[derive(Default)]

@@ -111,6 +111,11 @@ impl<'s> Scene<'s> {
         here().find(|trim| closes(trim)).or_else(|| here().next())
     }
 
+    /// All trims of the face.
+    pub fn trims(&self) -> &[SetOut<'s>] {
+        &self.trims
+    }
+
     /// All trims that lie along a stretch, wholly or in part.
     pub fn trims_along(&'s self, stretch: Segment) -> impl Iterator<Item = &'s SetOut<'s>> {
         self.trims.iter().filter(move |trim| stretch.overlap_near(trim.line, NEAR).is_some())

@@ -15,8 +15,9 @@ mod network;
 mod order;
 mod place;
 mod points;
-mod strips;
+mod ponds;
 mod rain;
+mod strips;
 #[cfg(test)]
 mod tests;
 mod trace;
@@ -29,5 +30,6 @@ pub use flow::{BayFlow, BayId, ExitKind, FreeArea, GapFlow, Opening, Trap, free_
 pub use leakage::{Leakage, LeakageRow, ORDINARY, PRESSURE};
 pub use network::{ASSUMPTIONS, AirFlow, AirOpening, AirPass, AirRate, BayAir, Conditions, Passing};
 pub use order::{Dry, Kind, Lane, Lanes, Loop, Order, Phase, Stop, Task, TaskId, Tie, Why};
+pub use ponds::{Pond, PondPlace, ponds};
 pub use rain::{ExitLoad, ExitWay, RainHour, RainLoads, Unfit, WayOut};
 pub use trace::{Ending, Gate, InTheWay, Refused, SheetLap, Step, StepKind, Trace};

@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
-use super::ends::{NEAR, Scene, SetOut, gap_end, hole_area, lies_on, side_of};
+use super::ends::{Drains, NEAR, Scene, SetOut, gap_end, hole_area, lies_on, side_of};
 use super::flow::{BayFlow, BayId, ExitKind, GapFlow, Opening};
-use crate::geometry::{Point, Polygon, Region, Segment};
+use crate::geometry::{Point, Region, Segment};
 use crate::model::{FaceId, HoleRow, Model};
 use crate::physics::rain;
 use crate::plan::{Against, Plan, RunId};
@@ -181,8 +181,8 @@ fn near(one: Point, other: Point) -> bool {
 /// One exit while its water is gathered.
 struct Gathered<'s> {
     bays: Vec<BayId>,
-    /// The bay whose exit it is.
-    bay: &'s BayFlow,
+    /// The bay whose exit it is, and all exits of that.
+    of: (BayId, &'s [Opening]),
     exit: &'s Opening,
     catchment: f64,
 }
@@ -204,30 +204,35 @@ impl Gathered<'_> {
 struct FaceLoads<'s> {
     scene: &'s Scene<'s>,
     bays: Vec<&'s BayFlow>,
+    /// The exits of each of them, in the same order.
+    exits: Vec<Vec<Opening>>,
     hour: Option<&'s RainHour>,
 }
 
 impl<'s> FaceLoads<'s> {
     fn new(scene: &'s Scene<'s>, flow: &'s GapFlow, hour: Option<&'s RainHour>) -> Self {
-        Self { bays: flow.bays.iter().filter(|bay| bay.id.face == scene.id).collect(), scene, hour }
+        let bays: Vec<&BayFlow> = flow.bays.iter().filter(|bay| bay.id.face == scene.id).collect();
+        let exits = bays.iter().map(|bay| exits(scene, bay)).collect();
+        Self { scene, bays, exits, hour }
     }
 
     /// Highest bays first: what passes behind a strip joins the bay below.
     fn find(&self) -> Vec<ExitLoad> {
         let mut from_above: BTreeMap<BayId, f64> = BTreeMap::new();
-        let mut gathered: Vec<Gathered<'s>> = Vec::new();
-        let mut order: Vec<(Length, &'s BayFlow)> =
-            self.bays.iter().filter_map(|bay| Some((self.region(bay)?.bounds()?.top, *bay))).collect();
-        order.sort_by_key(|&(top, bay)| (-top, bay.id));
-        for (_, bay) in order {
+        let mut gathered: Vec<Gathered<'_>> = Vec::new();
+        let bays = self.bays.iter().zip(&self.exits);
+        let mut order: Vec<(Length, &BayFlow, &[Opening])> =
+            bays.filter_map(|(bay, exits)| Some((self.region(bay)?.bounds()?.top, *bay, exits.as_slice()))).collect();
+        order.sort_by_key(|&(top, bay, _)| (-top, bay.id));
+        for (_, bay, exits) in order {
             let extra = from_above.get(&bay.id).copied().unwrap_or_default();
-            for (exit, area) in self.spots(bay, extra) {
+            for (exit, area) in self.spots(bay, exits, extra) {
                 if exit.joins == "gap" {
                     if let Some(below) = self.below(bay, exit.segment) {
                         *from_above.entry(below).or_default() += area;
                     }
                 } else {
-                    put(&mut gathered, bay, exit, area);
+                    put(&mut gathered, (bay.id, exits), exit, area);
                 }
             }
         }
@@ -243,11 +248,11 @@ impl<'s> FaceLoads<'s> {
 
     /// The places by which a bay drains, each with its part of the wall, m². What lies over none of them runs to those that
     /// take the water of others, or to all alike. Water that passes a block stays in its bay.
-    fn spots(&self, bay: &'s BayFlow, extra: f64) -> Vec<(&'s Opening, f64)> {
+    fn spots<'e>(&self, bay: &BayFlow, exits: &'e [Opening], extra: f64) -> Vec<(&'e Opening, f64)> {
         let Some(region) = self.region(bay) else { return Vec::new() };
-        let mut spots: Vec<(&'s Opening, f64)> = Vec::new();
+        let mut spots: Vec<(&'e Opening, f64)> = Vec::new();
         let passed = |exit: &Opening| exit.joins == "gap" && matches!(exit.with, Against::Block(_));
-        for exit in bay.exits.iter().filter(|exit| !passed(exit)) {
+        for exit in exits.iter().filter(|exit| !passed(exit)) {
             let known = |(spot, _): &(&Opening, f64)| spot.segment == exit.segment && spot.with == exit.with;
             if !spots.iter().any(known) {
                 spots.push((exit, over(&region, exit.segment)));
@@ -279,8 +284,8 @@ impl<'s> FaceLoads<'s> {
         others.filter_map(|other| Some((top(other)?, other.id))).max().map(|(_, id)| id)
     }
 
-    fn load(&self, one: Gathered<'s>) -> ExitLoad {
-        let ways = self.ways(one.bay, one.exit);
+    fn load(&self, one: Gathered<'_>) -> ExitLoad {
+        let ways = self.ways(one.of, one.exit);
         let arrives = self.hour.map(|hour| hour.on_wall * hour.leak * one.catchment);
         let passes: Option<f64> = ways.iter().map(|way| way.passes).sum();
         let margin = passes.zip(arrives).and_then(|(passes, arrives)| rain::margin(passes, arrives));
@@ -289,16 +294,16 @@ impl<'s> FaceLoads<'s> {
     }
 
     /// Every slot and hole that lets the water of a place out.
-    fn ways(&self, bay: &BayFlow, exit: &Opening) -> Vec<ExitWay> {
+    fn ways(&self, (bay, exits): (BayId, &[Opening]), exit: &Opening) -> Vec<ExitWay> {
         let Against::Run(id) = exit.with else { return vec![ExitWay::of(WayOut::Flashing, None)] };
         if is_point(exit.segment) {
             return self.scene.trim_at(exit.segment.from).map(|trim| self.point_way(trim, exit)).into_iter().collect();
         }
         let same = |other: &&Opening| other.segment == exit.segment && other.with == exit.with;
         let mut ways: Vec<ExitWay> = Vec::new();
-        for opening in bay.exits.iter().filter(same) {
+        for opening in exits.iter().filter(same) {
             match opening.kind {
-                ExitKind::Slot => ways.push(self.slot_way(id, bay.id, opening)),
+                ExitKind::Slot => ways.push(self.slot_way(id, bay, opening)),
                 ExitKind::Holes if ways.iter().all(|way| !matches!(way.what, WayOut::Holes { .. })) => {
                     ways.extend(self.hole_ways(opening.segment));
                 }
@@ -396,33 +401,61 @@ fn is_point(segment: Segment) -> bool {
     segment.from == segment.to
 }
 
+/// The exits that low points of a bay reach, and slots and holes along floors from which water would also run on, such as the
+/// heads of windows: what comes down on them leaves by them first.
+fn exits(scene: &Scene<'_>, bay: &BayFlow) -> Vec<Opening> {
+    let mut found = bay.exits.clone();
+    let placed = scene.plan.face(scene.id).and_then(|face| face.areas.get(bay.id.area)?.bays.get(bay.id.bay));
+    let contacts = placed.map_or(&[] as &[_], |placed| &placed.contacts);
+    for contact in contacts.iter().filter(|contact| contact.segment.is_floor()) {
+        let Against::Run(id) = contact.with else { continue };
+        let Some(run) = scene.plan.run(id) else { continue };
+        let ends = scene.ends(id, run, bay.id.area, contact.segment);
+        for way in ends.ways.into_iter().filter(|way| way.drains == Drains::Yes && !ends.broken) {
+            let opening = way.opening;
+            let known = |other: &Opening| {
+                other.with == opening.with && other.kind == opening.kind && other.segment == opening.segment
+            };
+            // Holes of a slope that do not lie at its low end let the water of their bay by.
+            let level = opening.segment.is_horizontal() || opening.kind == ExitKind::Slot;
+            if level && opening.joins == "outside" && !found.iter().any(known) {
+                found.push(opening);
+            }
+        }
+    }
+    found
+}
+
 /// Adds water to the place where it leaves.
-fn put<'s>(gathered: &mut Vec<Gathered<'s>>, bay: &'s BayFlow, exit: &'s Opening, area: f64) {
+fn put<'s>(gathered: &mut Vec<Gathered<'s>>, of: (BayId, &'s [Opening]), exit: &'s Opening, area: f64) {
+    let bay = of.0;
     let Some(known) = gathered.iter_mut().find(|known| known.is(exit)) else {
-        gathered.push(Gathered { bays: vec![bay.id], bay, exit, catchment: area });
+        gathered.push(Gathered { bays: vec![bay], of, exit, catchment: area });
         return;
     };
     known.catchment += area;
-    if !known.bays.contains(&bay.id) {
-        known.bays.push(bay.id);
+    if !known.bays.contains(&bay) {
+        known.bays.push(bay);
     }
     if is_point(known.exit.segment) && !is_point(exit.segment) {
-        (known.bay, known.exit) = (bay, exit);
+        (known.of, known.exit) = (of, exit);
     }
 }
 
-/// The part of a bay that stands straight over a stretch of its floor, m².
+/// The part of a bay that stands straight over a stretch of its floor, m²: in each upright slab between two corners the space
+/// from the floor to what is above it, so exact.
 fn over(bay: &Region, floor: Segment) -> f64 {
     let (left, right) = (floor.from.x.min(floor.to.x), floor.from.x.max(floor.to.x));
-    let low = floor.from.y.min(floor.to.y);
-    let Some(bounds) = bay.bounds().filter(|bounds| left < right && low < bounds.top) else { return 0.0 };
-    let stands = |part: &Polygon| {
-        let own = part.bounds();
-        let x = own.left.max(left) + (own.right.min(right) - own.left.max(left)) / 2;
-        let foot = floor.y_at(x);
-        let spans = part.y_intervals_at(x);
-        foot.is_some_and(|foot| spans.iter().any(|&(from, to)| from - NEAR <= foot && foot < to))
+    let mut marks: Vec<Length> = bay.edges().map(|(_, edge)| edge.segment.from.x).collect();
+    marks.retain(|&x| left < x && x < right);
+    marks.extend([left, right]);
+    marks.sort_unstable();
+    marks.dedup();
+    let slab = |(&from, &to): (&Length, &Length)| {
+        let x = from + (to - from) / 2;
+        let foot = floor.y_at(x)?;
+        let (low, top) = bay.y_intervals_at(x).into_iter().find(|&(low, top)| low - NEAR <= foot && foot < top)?;
+        ((low - foot).abs() <= NEAR).then(|| (top - foot).as_m() * (to - from).as_m())
     };
-    let parts = bay.clip_x(left, right).clip_y(low, bounds.top).into_components();
-    parts.into_iter().filter(stands).map(|part| part.area().as_m2()).sum()
+    marks.iter().zip(marks.iter().skip(1)).filter_map(slab).sum()
 }

@@ -5,16 +5,16 @@ use std::fmt::Write as _;
 
 use super::footer_line;
 use crate::continuity::{
-    ASSUMPTIONS, AirFlow, BayFlow, BayId, Ending, ExitKind, Gate, InTheWay, Opening, SheetLap, Step, StepKind, Trace,
-    free_area,
+    ASSUMPTIONS, AirFlow, BayFlow, BayId, Ending, ExitKind, ExitLoad, Gate, InTheWay, Opening, RainLoads, SheetLap,
+    Step, StepKind, Trace, Unfit, free_area,
 };
 use crate::model::{Face, Model, PartSpec};
 use crate::plan::{Against, Part, RunPlace};
 use crate::session::Checked;
-use crate::units::{Keep, Length, System, decimal, display};
+use crate::units::{Area, Keep, Length, System, decimal, display};
 
-/// The whole answer as text: place, steps, end, the line of every output.
-pub fn text(checked: &Checked, trace: &Trace) -> String {
+/// The whole answer as text: place, steps, end, what rain brings to the exit, the line of every output.
+pub fn text(checked: &Checked, trace: &Trace, loads: &RainLoads) -> String {
     let mut out = format!("{}\n", heading(checked, trace));
     if let Some(note) = note(checked, trace) {
         let _ = writeln!(out, "note: {note}");
@@ -23,8 +23,46 @@ pub fn text(checked: &Checked, trace: &Trace) -> String {
     for (number, line) in lines(checked, trace).iter().enumerate() {
         let _ = writeln!(out, "{:>3}  {line}", number + 1);
     }
-    let _ = writeln!(out, "\n{}\n\n{}", ending(checked, trace), footer_line(checked));
+    let _ = writeln!(out, "\n{}", ending(checked, trace));
+    if let Some(rain) = rain(checked, trace, loads) {
+        let _ = writeln!(out, "{rain}");
+    }
+    let _ = writeln!(out, "\n{}", footer_line(checked));
     out
+}
+
+/// "arrives 0.41 L/h from 1.36 m², exit passes 35 L/h, margin ×85": what a heavy hour brings to the exit by which the drop
+/// leaves, and what that passes when it has aged. `None` for a drop that does not leave.
+pub fn rain(checked: &Checked, trace: &Trace, loads: &RainLoads) -> Option<String> {
+    let last = trace.steps.last().filter(|step| matches!(step.kind, StepKind::Leave(_)))?;
+    let exit = loads.at(last.bay, last.with?, last.place.to)?;
+    let from = display::area(Area((exit.catchment * 1e18).round() as i128), checked.model.project.units);
+    let arrives = match (&loads.hour, exit.arrives) {
+        (Ok(_), Some(arrives)) => format!("arrives {} L/h from {from}", litres(arrives)),
+        (Err(missing), _) => return Some(format!("drains {from}; can't tell what arrives: {missing}")),
+        _ => return None,
+    };
+    Some(match (exit.passes, exit.margin) {
+        _ if !exit.fits() => format!("{arrives}, {}", unfit(checked, exit)),
+        (Some(passes), Some(margin)) => {
+            format!("{arrives}, exit passes {} L/h, margin ×{}", litres(passes), litres(margin))
+        }
+        _ => format!("{arrives}, exit has no size of its own"),
+    })
+}
+
+/// Why no way out of an exit counts.
+fn unfit(checked: &Checked, exit: &ExitLoad) -> String {
+    let size = |length: Length| display::length(length, checked.model.project.units);
+    match exit.ways.iter().find_map(|way| way.unfit) {
+        Some(Unfit::Film { size: own, wanted }) => {
+            format!("exit of {} holds a film of water: {} is wanted", size(own), size(wanted))
+        }
+        Some(Unfit::Lip { lip, most }) => {
+            format!("exit starts {} above the floor: {} is the most", size(lip), size(most))
+        }
+        None => "exit is not known".to_owned(),
+    }
 }
 
 /// "water from (3.2 m, 2.4 m) on `north`".

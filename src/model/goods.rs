@@ -284,6 +284,8 @@ pub struct Gap {
     pub furring: Vec<Furring>,
     /// A drainage mat.
     pub mat: Option<(Stuff, Option<Length>)>,
+    /// What is left of the mat where the cladding is fastened through it.
+    pub pressed: Option<Length>,
     /// Where it stands.
     pub origin: Span,
 }

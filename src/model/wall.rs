@@ -214,6 +214,8 @@ pub struct Deck {
     pub to: Where,
     /// How the wall is built along it.
     pub detail: Option<DetailId>,
+    /// Drained space behind its ledger.
+    pub stands_off: Option<Length>,
     /// Its joists run through the wall.
     pub joists_through: Option<bool>,
     /// The spaces between its joists are blocked and sealed at the wall.
@@ -436,6 +438,8 @@ pub struct Block {
     pub side_gap: Option<Length>,
     /// Water in the gap can pass it.
     pub drained: Option<bool>,
+    /// Drained space behind it.
+    pub stands_off: Option<Length>,
     /// What holds it.
     pub fasten: Option<Fasten>,
     /// How it is built.
@@ -469,6 +473,8 @@ pub struct Trim {
     pub lap: Option<Length>,
     /// `open`, `closed`, `dammed`.
     pub low_end: Option<&'static str>,
+    /// How far it hangs between two of its supports.
+    pub sag: Option<Length>,
     /// Temperature when it goes on, °C.
     pub set_at: Option<f64>,
     /// What keeps it from unlike metal or cement.

@@ -88,6 +88,7 @@ pub(super) const ROWS: &[Row] = &[
         .many()
         .body("furring"),
     row("gap", "mat", "<of:ref(product)> [<thickness:length>]", "a drainage mat in place of, or behind, furring"),
+    row("gap", "pressed", "to <thickness:length>", "what is left of a mat where the cladding is fastened through it"),
     row("furring frame", "first", "<mark:length>", "first mark from the left end of the face")
         .basis("15-1/4 in to the near edge puts sheet edges on studs: trade practice"),
     row(

@@ -44,11 +44,11 @@ pub(super) static ROWS: &[Failure] = &[
             "cut edges of coated metal within {300mm} of ground or roof are hemmed, sealed, and touch nothing",
         ),
     ),
-    by_eye(
-        "CO-09",
-        "a channel that keeps dirt wet",
-        look("H4", On::Trim, "no channel opens upward without holes in its floor; sawdust and swarf brushed out of it"),
-    ),
+    checked("CO-09", "a channel that keeps dirt wet", &["channel.traps_debris"]).and_look(look(
+        "H4",
+        On::Trim,
+        "no channel opens upward without holes in its floor; sawdust and swarf brushed out of it",
+    )),
     by_eye(
         "CO-10",
         "salt from road or sea",

@@ -1,6 +1,6 @@
 //! Failures of drainage, DR-01 to DR-18.
 
-use super::{Failure, On, by_eye, checked, look};
+use super::{Failure, On, checked, look};
 
 /// In order.
 pub(super) static ROWS: &[Failure] = &[
@@ -8,12 +8,12 @@ pub(super) static ROWS: &[Failure] = &[
         look("H4", On::Base, "pour a cup of water into the gap near each end: it comes out below within a minute")
             .photo(),
     ),
-    checked("DR-02", "weep holes too small to drain", &["weep.too_small"]).and_look(look(
+    checked("DR-02", "weep holes too small to drain", &["weep.too_small", "exit.too_small_for_rain"]).and_look(look(
         "H4",
         On::Weeps,
         "every weep is open right through, deburred, {weep.diameter} or wider: push a rod of that size through",
     )),
-    checked("DR-03", "weeps not at the low point", &["weep.above_floor"]),
+    checked("DR-03", "weeps not at the low point", &["weep.above_floor", "channel.ponds"]),
     checked("DR-04", "a sloped base trim works as a gutter", &["base.runs_to_corner"]),
     checked("DR-05", "a weep lands on a furring strip", &["weep.on_furring"]).and_look(look(
         "H4",
@@ -41,15 +41,11 @@ pub(super) static ROWS: &[Failure] = &[
     checked("DR-12", "no kick-out where a roof ends against the wall", &["roof.no_kick_out"]).and_look(
         look("H2", On::Roof, "kick-out in place under the first step flashing, {kick_out.height} high or more").photo(),
     ),
-    by_eye(
-        "DR-13",
-        "a valley or an upper eave empties onto the wall",
-        look(
-            "H7",
-            On::Wall,
-            "no valley, eave or downpipe above empties onto this wall: a gutter or diverter takes it away",
-        ),
-    ),
+    checked("DR-13", "a valley or an upper eave empties onto the wall", &["roof.pours_on_wall"]).and_look(look(
+        "H7",
+        On::Wall,
+        "no valley, eave or downpipe above empties onto this wall: a gutter or diverter takes it away",
+    )),
     checked("DR-14", "the gap is pinched", &["gap.shallow"]).and_look(look(
         "H3",
         On::Gap,

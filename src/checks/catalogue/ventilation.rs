@@ -1,10 +1,10 @@
 //! Failures of ventilation, VE-01 to VE-12.
 
-use super::{Failure, On, by_eye, checked, look, not_claimed};
+use super::{Failure, On, checked, look};
 
 /// In order.
 pub(super) static ROWS: &[Failure] = &[
-    checked("VE-01", "an inlet without an outlet", &["gap.no_outlet"]),
+    checked("VE-01", "an inlet without an outlet", &["gap.no_outlet", "gap.top_not_as_ruled"]),
     checked("VE-02", "weeps taken for vents", &["vent.too_small"]),
     checked("VE-03", "a screen halves the slot", &["vent.too_small"]).and_look(look(
         "H4",
@@ -14,18 +14,14 @@ pub(super) static ROWS: &[Failure] = &[
     checked("VE-04", "a bay cut off from the outside", &["bay.cut_off"])
         .and_look(look("H3", On::Opening, "strips stop {cross_gap} or more short of every head and sill").photo()),
     checked("VE-05", "the bay below a sill is shut at its top", &["gap.no_outlet", "bay.cut_off"]),
-    by_eye(
-        "VE-06",
-        "diagonal or crossed furring keeps water and air from passing",
+    checked("VE-06", "diagonal or crossed furring keeps water and air from passing", &["furring.slants"]).and_look(
         look(
             "H3",
             On::CrossFurring,
             "each crossing or slanted strip falls all the way to an open end; no closed pocket above it",
         ),
     ),
-    by_eye(
-        "VE-07",
-        "the top vent looks into the rain or blown snow",
+    checked("VE-07", "the top vent looks into the rain or blown snow", &["vent.faces_rain"]).and_look(
         look(
             "H6",
             On::Top,
@@ -47,15 +43,15 @@ pub(super) static ROWS: &[Failure] = &[
         On::Duct,
         "look in with the hood off: the duct is one piece to beyond the face of the cladding and sealed to the hood",
     )),
-    not_claimed(
-        "VE-11",
-        "air flows from one wall to the next behind an open corner",
-        On::Corner,
-        "sources disagree whether it harms; whoever designs for a windy site decides on a baffle at the corner",
-    ),
-    by_eye(
-        "VE-12",
-        "a spacer mat or corrugated strip is crushed by its fasteners",
-        look("H3", On::Mat, "mat not crushed at fasteners: its full depth is felt between them and at each one"),
-    ),
+    checked("VE-11", "air flows from one wall to the next behind an open corner", &["corner.baffle_not_as_ruled"])
+        .and_look(look(
+            "H3",
+            On::Corner,
+            "if the rule set wants the gap in compartments: an upright strip closes it on each face at every corner",
+        )),
+    checked("VE-12", "a spacer mat or corrugated strip is crushed by its fasteners", &["mat.crushed"]).and_look(look(
+        "H3",
+        On::Mat,
+        "mat not crushed at fasteners: its full depth is felt between them and at each one",
+    )),
 ];

@@ -84,6 +84,5 @@ fn too_flat(context: &CheckContext<'_>, piece: &Piece<'_>, slope: f64, limit: &L
         .against(limit)
         .measured(measure(slope))
         .wanted(measure(wanted))
-        .with_defences(piece.defences(context))
         .help(format!("bend it, or pack its inner edge, to `slope {}` or more", display::slope_percent(wanted)))
 }

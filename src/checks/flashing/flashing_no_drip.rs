@@ -103,6 +103,5 @@ fn fault(
         .fault(&META, piece.name.clone(), piece.spec.origin, message)
         .against(down.0)
         .wanted(context.measure(down.1))
-        .with_defences(piece.defences(context))
         .help(format!("fold a kicked hem: down {}, out {}", context.shown(down.1), context.shown(out)))
 }

@@ -102,6 +102,5 @@ fn too_low(context: &CheckContext<'_>, piece: &Piece<'_>, built: Length, limit: 
         .against(limit)
         .measured(context.measure(built))
         .wanted(context.measure(wanted))
-        .with_defences(piece.defences(context))
         .help(format!("fold dams of {} at both ends, and notch the trim or cladding over them", context.shown(wanted)))
 }

@@ -90,7 +90,6 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
             .against(limit)
             .measured(context.slope_measure(left))
             .wanted(context.slope_measure(wanted))
-            .with_defences(piece.defences(context))
             .help(format!(
                 "the floors below settle by {:.1} mm over a ledge of {:.0} mm: bend it to {}, or free its outer edge so \
                  that it rides down with the frame",

@@ -78,6 +78,7 @@ fn fault(rule: &OfficeRule, thing: &Thing, message: String) -> Finding {
         help: rule.advice.iter().map(|advice| advice.to_string()).collect(),
         fixes: Vec::new(),
         defences: None,
+        behind: Vec::new(),
         before: rule.before,
         missing: None,
         path: Vec::new(),

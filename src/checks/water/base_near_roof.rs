@@ -86,7 +86,7 @@ fn judge(
 }
 
 /// The stretch that is too near, `Some(None)` if there is none, `None` if it cannot be told.
-fn nearest(foot: &Foot<'_, '_>, least: Length) -> Option<Option<Near>> {
+pub fn nearest(foot: &Foot<'_, '_>, least: Length) -> Option<Option<Near>> {
     let lines = below(foot);
     if lines.is_empty() {
         let Segment { from, to } = foot.run.segment;

@@ -5,6 +5,7 @@ mod breath;
 mod invariants;
 mod network;
 mod planes;
+mod rain;
 mod trace;
 mod water;
 

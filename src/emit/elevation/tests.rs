@@ -198,7 +198,9 @@ fn drop(checked: &Checked, face: FaceId, x: i64, y: i64) -> Option<Trace> {
 fn the_way_of_a_drop_over_a_window_reads_as_before() {
     let checked = drained();
     let trace = drop(&checked, FaceId(0), 1100, 1800).unwrap();
-    insta::assert_snapshot!(crate::emit::trace::text(&checked, &trace));
+    let flow = GapFlow::find(&checked.model, &checked.plan);
+    let rain = crate::continuity::RainLoads::find(&checked.model, &checked.plan, &flow);
+    insta::assert_snapshot!(crate::emit::trace::text(&checked, &trace, &rain));
 }
 
 #[test]

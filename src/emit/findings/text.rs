@@ -119,7 +119,11 @@ pub fn facts(finding: &Finding) -> Vec<String> {
     let defences = match finding.defences {
         None => String::new(),
         Some(0) => " · nothing stands behind it".to_owned(),
-        Some(number) => format!(" · {} behind it", count(number as usize, "defence", "defences")),
+        Some(number) => {
+            let names: Vec<String> = finding.behind.iter().map(|name| format!("`{name}`")).collect();
+            let which = if names.is_empty() { String::new() } else { format!(": {}", names.join(", ")) };
+            format!(" · {} behind it{which}", count(number as usize, "defence", "defences"))
+        }
     };
     lines.push(format!("{} {}{}{defences}", finding.grade.word(), finding.grade.phrase(), hold_point(finding.before)));
     lines

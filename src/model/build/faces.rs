@@ -19,7 +19,8 @@ impl Builder<'_> {
         let (edges, outline) = self.outline(bound, &name);
         let word = |clause: &str, label: &str| bound.clause(clause).and_then(|clause| clause.word(label));
         let looks = bound.clause("looks").and_then(|clause| clause.number("angle")).map(f64::to_degrees);
-        let overhang = bound.clause("overhang").and_then(|clause| Some((clause.length("depth")?, clause.length("at"))));
+        let overhang =
+            bound.clause("overhang").and_then(|clause| Some((clause.length("depth")?, clause.length("height"))));
         let mut face = Face {
             looks,
             measured_to: word("measured", "plane"),
@@ -79,6 +80,7 @@ impl Builder<'_> {
             from: place_along(bound, "from")?,
             to: place_along(bound, "to")?,
             detail: self.detail_of(bound),
+            stands_off: bound.clause("stands_off").and_then(|clause| clause.length("space")),
             joists_through: joists_through(bound),
             blocked: blocked(bound),
             by: trade(bound),

@@ -101,6 +101,7 @@ impl Builder<'_> {
             bulge: bound.clause("bulge").and_then(|clause| clause.length("allowance")),
             furring,
             mat,
+            pressed: bound.clause("pressed").and_then(|clause| clause.length("thickness")),
             origin: bound.span,
         };
         Some(self.bare_layer(bound, LayerKind::Gap(Box::new(gap)), Some(low), Stuff::default(), fasten))
