@@ -2,6 +2,7 @@
 
 pub mod barrier;
 mod callout;
+pub mod cutting;
 pub mod drawing;
 pub mod elevation;
 pub mod findings;
@@ -46,8 +47,13 @@ pub trait Emitter: Sync {
 }
 
 /// Every emitter, in the order in which outputs are listed. The page that links them all comes after these.
-pub static EMITTERS: &[&dyn Emitter] =
-    &[&elevation::Elevations, &wall_section::WallSections, &quantities::Quantities, &findings::Findings];
+pub static EMITTERS: &[&dyn Emitter] = &[
+    &elevation::Elevations,
+    &wall_section::WallSections,
+    &quantities::Quantities,
+    &cutting::Cutting,
+    &findings::Findings,
+];
 
 /// The word that asks for the page that links everything.
 pub const INDEX: &str = "index";

@@ -3,6 +3,7 @@
 pub mod apart;
 pub mod courses;
 pub mod coursing;
+pub mod cut_plans;
 pub mod cutting;
 pub mod furring;
 pub mod ground;
