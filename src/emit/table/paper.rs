@@ -13,7 +13,7 @@ const SMALL: f64 = 3.2;
 /// Of headings.
 const HEAD: f64 = 2.8;
 /// From one row to the next: a thumb in a glove.
-const ROW: f64 = 10.5;
+const ROW: f64 = 12.5;
 /// Between columns.
 const GUTTER: f64 = 4.0;
 /// Of a box to tick.
@@ -104,7 +104,7 @@ fn draw(row: &Wrapped, columns: &[Column], widths: &[f64], left: f64, y: f64) ->
             items.push(if bold { text.bold() } else { text }.into());
         }
         if !second.is_empty() {
-            items.push(Text::new(at(x, y + 1.6 + LARGE + SMALL - 0.4), second.clone()).size(HEAD).into());
+            items.push(Text::new(at(x, y + 1.6 + LARGE + SMALL + 0.8), second.clone()).size(HEAD).into());
         }
         if column.kind == Kind::Tick {
             let corner = at(x, y + (ROW - BOX) / 2.0);
