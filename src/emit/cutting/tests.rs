@@ -1,3 +1,5 @@
+//! The list and the boards hold the same pieces, and nothing leaves its sheet.
+
 use super::*;
 
 fn checked() -> Checked {

@@ -1,3 +1,5 @@
+//! Both units in every file, nothing a spreadsheet would run, and sheets that never overflow.
+
 use super::*;
 use crate::emit::drawing::{Paper, TitleBlock};
 

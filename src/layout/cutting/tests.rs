@@ -1,3 +1,5 @@
+//! Every length adds up; the worked answers are in `tests/outside`.
+
 use proptest::prelude::*;
 
 use super::*;

@@ -1,3 +1,5 @@
+//! Every plan can be cut, cut by cut, and nothing is lost.
+
 use proptest::prelude::*;
 
 use super::*;

@@ -1,3 +1,5 @@
+//! The gable of the trade, and a whole house of which nothing is missing or double.
+
 use super::*;
 use crate::session::{Checked, Settings, check};
 use crate::source::MapWorld;
