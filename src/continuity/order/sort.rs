@@ -1,6 +1,7 @@
 //! Puts tasks in order, and finds the loops that have none.
 
 use std::cmp::Reverse;
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet, BinaryHeap, VecDeque};
 
 use super::{Kind, Task, TaskId, Tie};
@@ -109,8 +110,8 @@ fn back_to(ties: &[Tie], knot: &BTreeSet<TaskId>, start: TaskId) -> Option<Vec<T
             if tie.then == start {
                 return Some(trail(&from, start, *tie));
             }
-            if !from.contains_key(&tie.then) {
-                from.insert(tie.then, *tie);
+            if let Entry::Vacant(place) = from.entry(tie.then) {
+                place.insert(*tie);
                 queue.push_back(tie.then);
             }
         }

@@ -66,10 +66,7 @@ pub(super) fn tests(draft: &mut Draft<'_>) -> BTreeMap<FaceId, TaskId> {
         }
     }
     for at in 0..model.faces.len() as u32 {
-        if !found.contains_key(&FaceId(at)) {
-            let test = test(draft, FaceId(at));
-            found.insert(FaceId(at), test);
-        }
+        found.entry(FaceId(at)).or_insert_with(|| test(draft, FaceId(at)));
     }
     found
 }
