@@ -17,13 +17,16 @@ mod metals;
 mod movement;
 mod office;
 mod order;
+mod pests;
 mod pieces;
 mod registers;
 mod rules;
 mod service;
 mod setting_out;
 mod settle;
+mod thermal;
 mod trims;
+mod vapour;
 mod water;
 
 pub use context::CheckContext;

@@ -1,8 +1,8 @@
 //! The list of all rules, in the order in which they run and are listed.
 
 use super::{
-    Rule, air, disputes, fastening, fire, flashing, freeze, gap, laps, metals, movement, order, registers, service,
-    setting_out, water,
+    Rule, air, disputes, fastening, fire, flashing, freeze, gap, laps, metals, movement, order, pests, registers,
+    service, setting_out, thermal, vapour, water,
 };
 
 /// Every rule. A test holds that each file of a family is listed here and has its cases.
@@ -99,7 +99,13 @@ pub static RULES: &[&dyn Rule] = &[
     &laps::transition_no_flashing::TransitionNoFlashing,
     // metals
     &metals::metal_pair::MetalPair,
+    &metals::fastener_less_noble::FastenerLessNoble,
     &metals::metal_runoff::MetalRunoff,
+    &metals::metal_on_treated_wood::MetalOnTreatedWood,
+    &metals::metal_on_cement::MetalOnCement,
+    &metals::metal_cut_edge_in_splash::MetalCutEdgeInSplash,
+    &metals::metal_in_salt::MetalInSalt,
+    &metals::trim_drilled_in_place::TrimDrilledInPlace,
     &metals::fastener_wrong_finish::FastenerWrongFinish,
     &metals::fastener_in_acid_wood::FastenerInAcidWood,
     // movement
@@ -133,6 +139,31 @@ pub static RULES: &[&dyn Rule] = &[
     // fire
     &fire::fire_gap_too_deep::FireGapTooDeep,
     &fire::ember_mesh::EmberMesh,
+    &fire::fire_stop_dams_water::FireStopDamsWater,
+    &fire::fire_vent_beside_stop::FireVentBesideStop,
+    &fire::fire_gap_joins_soffit::FireGapJoinsSoffit,
+    &fire::fire_near_lot_line::FireNearLotLine,
+    &fire::foam_bare_in_gap::FoamBareInGap,
+    &fire::exhaust_too_close::ExhaustTooClose,
+    // pests
+    &pests::opening_unscreened::OpeningUnscreened,
+    &pests::opening_rake_unscreened::OpeningRakeUnscreened,
+    &pests::vent_lets_wasps_in::VentLetsWaspsIn,
+    &pests::corner_post_hollow::CornerPostHollow,
+    &pests::screen_breaks_at_corner::ScreenBreaksAtCorner,
+    &pests::screen_chewable::ScreenChewable,
+    // vapour
+    &vapour::vapour_cold_tight_layer::VapourColdTightLayer,
+    &vapour::vapour_tight_both_sides::VapourTightBothSides,
+    &vapour::cladding_reservoir_unventilated::CladdingReservoirUnventilated,
+    &vapour::cladding_metal_sweats::CladdingMetalSweats,
+    &vapour::sheathing_covered_wet::SheathingCoveredWet,
+    // thermal
+    &thermal::furring_girt_through_insulation::FurringGirtThroughInsulation,
+    &thermal::block_cold::BlockCold,
+    &thermal::insulation_wind_washed::InsulationWindWashed,
+    &thermal::furring_screws_leak_heat::FurringScrewsLeakHeat,
+    &thermal::deck_ledger_bridges::DeckLedgerBridges,
     // order
     &order::order_cycle::OrderCycle,
     &order::section_no_dry_in::SectionNoDryIn,

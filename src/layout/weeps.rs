@@ -42,6 +42,7 @@ mod tests {
             spacing: Some(Length::mm(spacing)),
             first: None,
             end_distance: None,
+            drilled: None,
             lip: None,
             origin: Span::default(),
         }

@@ -52,6 +52,8 @@ pub struct Material {
     pub compressible: Option<bool>,
     /// `light`, `mid`, `dark`.
     pub surface: Option<&'static str>,
+    /// A metal that stands salt air and salted water.
+    pub stands_salt: Option<bool>,
     /// Attacks aluminium while wet.
     pub cementitious: bool,
     /// Where it is declared.
@@ -116,7 +118,7 @@ pub struct Product {
     /// Base and snapped-on cover.
     pub two_part: bool,
     /// Has a chamber that can hold water or mice.
-    pub hollow: bool,
+    pub hollow: Option<bool>,
     /// kg/m².
     pub weight: Option<Sourced<f64>>,
     /// kg/m.
@@ -135,7 +137,9 @@ pub struct Product {
     pub sunlight: Option<Sourced<f64>>,
     /// How far a joint of it may open and close, as a share of its width.
     pub moves: Option<Sourced<f64>>,
-    /// kg/(Pa·s·m²).
+    /// Equivalent air layer thickness of a sheet, least and most, m.
+    pub vapour_thickness: Option<Sourced<(f64, f64)>>,
+    /// kg/(Pa·s·m²); the middle of a range.
     pub permeance: Option<Sourced<f64>>,
     /// m³/(s·m²) at 75 Pa.
     pub air_leakage: Option<Sourced<f64>>,
@@ -239,6 +243,14 @@ pub struct Layer {
     pub applied: Option<f64>,
     /// How long it lies in daylight before it is covered, s.
     pub exposed: Option<f64>,
+    /// What fills it between its strips.
+    pub fill: Option<Stuff>,
+    /// `none`, `pads`, `clips`; absent if not said.
+    pub thermal_break: Option<&'static str>,
+    /// How the joints of a cladding are: `lapped`, `closed`, `open`; absent if not said.
+    pub joints: Option<&'static str>,
+    /// Moisture content that was read, 0…1, and where it is written.
+    pub reading: Option<(f64, Span)>,
     /// Cut ends are sealed.
     pub ends_sealed: Option<bool>,
     /// Gap left at butt joints and ends.
@@ -338,6 +350,10 @@ pub struct Furring {
     pub falls: Option<f64>,
     /// Gap between strips in one line.
     pub splice_gap: Option<Length>,
+    /// `none`, `pads`, `clips`; absent if not said.
+    pub thermal_break: Option<&'static str>,
+    /// What keeps its preservative from the metal on it.
+    pub isolated: Option<Stuff>,
     /// Vertical strips behind horizontal ones.
     pub counter: Option<(Stuff, Length)>,
     /// What holds them: of the gap.
@@ -488,6 +504,8 @@ pub struct GapEnd {
     pub to: Side,
     /// What keeps pests out.
     pub screen: Option<ProductId>,
+    /// How far that runs round a corner.
+    pub wraps: Option<Length>,
     /// `down`, `out`, `up`, `sheltered`.
     pub faces: Option<&'static str>,
     /// The space air comes from or goes to: `outside` unless said.

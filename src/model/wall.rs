@@ -31,6 +31,8 @@ pub struct Face {
     pub overhang: Option<(Length, Option<Length>)>,
     /// Distance to the lot line.
     pub limiting_distance: Option<Length>,
+    /// Distance to the nearest road or walk on which salt is strewn.
+    pub salted: Option<Length>,
     /// Parts built one way each.
     pub areas: Vec<Area>,
     /// How areas meet.
@@ -73,6 +75,7 @@ impl Face {
             decks: Vec::new(),
             overhang: None,
             limiting_distance: None,
+            salted: None,
             areas: Vec::new(),
             betweens: Vec::new(),
             floor_lines: Vec::new(),
@@ -222,6 +225,8 @@ pub struct Deck {
     pub blocked: Option<bool>,
     /// The trade that does it; the crew if left out.
     pub by: Option<&'static str>,
+    /// `ledger`, `standoffs`, `posts`; absent if not said.
+    pub bears: Option<&'static str>,
     /// Its line.
     pub origin: Span,
 }
@@ -401,6 +406,8 @@ pub struct Service {
     pub collar_length: Option<Length>,
     /// Mass of the fixture, kg.
     pub weight: Option<f64>,
+    /// Distances it must keep, of what, and where that is written.
+    pub clear: Vec<(Length, &'static str, Span)>,
     /// Steps of taking it out.
     pub removal: Vec<Arc<str>>,
     /// The trade that does it; the crew if left out.
@@ -436,6 +443,8 @@ pub struct Block {
     pub bevel: Option<f64>,
     /// Gap at its sides.
     pub side_gap: Option<Length>,
+    /// Insulation stands in or behind it.
+    pub insulated: Option<bool>,
     /// Water in the gap can pass it.
     pub drained: Option<bool>,
     /// Drained space behind it.
@@ -512,6 +521,8 @@ pub struct HoleRow {
     pub first: Option<Length>,
     /// Centre to the end of the piece.
     pub end_distance: Option<Length>,
+    /// `bench` or `in_place`; absent if not said.
+    pub drilled: Option<&'static str>,
     /// Height of the lower lip above the floor.
     pub lip: Option<Length>,
     /// Its clause.
@@ -577,6 +588,8 @@ pub struct FireStop {
     pub to: Option<Where>,
     /// Leaves the gap open until there is a fire.
     pub open_state: bool,
+    /// It says whether it does.
+    pub kind_said: bool,
     /// Its own height.
     pub height: Option<Length>,
     /// The flashing above it.

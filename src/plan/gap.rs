@@ -118,7 +118,7 @@ fn fire_stops<'a>(scene: &'a Scene<'_>) -> impl Iterator<Item = (Polygon, Agains
 }
 
 /// Height of the flashing over a fire stop.
-pub(super) fn top_of(stop: &crate::model::FireStop) -> Length {
+pub fn top_of(stop: &crate::model::FireStop) -> Length {
     stop.at + stop.height.unwrap_or(FIRE_STOP)
 }
 

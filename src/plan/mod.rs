@@ -14,6 +14,8 @@ mod strips;
 #[cfg(test)]
 mod tests;
 
+pub use gap::top_of as top_of_fire_stop;
+
 use rayon::prelude::*;
 
 use self::places::Scene;

@@ -80,6 +80,14 @@ pub(super) const ROWS: &[Row] = &[
     row("layer", "ends", "<how:word(sealed|raw)>", "whether cut ends are sealed"),
     row("layer", "joint_gap", "<gap:length>", "gap left at butt joints and ends; overrides the product's"),
     row("layer", "reading", "<moisture:number> on <date:date>", "moisture content read on a day"),
+    row(
+        "layer furring",
+        "thermal_break",
+        "<how:word(none|pads|clips)>",
+        "what breaks metal where it crosses the insulation: pads, or clips in place of continuous strips",
+    ),
+    row("layer", "joints", "<how:word(lapped|closed|open)>", "whether wind blows through the joints of the cladding"),
+    row("furring", "isolated", "with <with:ref(product|material)>", "what keeps its preservative from the metal on it"),
     row("layer", "serves_until", "<date:date>", "how long an existing layer is trusted"),
     row("gap", "bulge", "<allowance:length>", "how much of the depth wrinkles, tapes and insulation may take")
         .basis("3 mm for sheet membrane: common practice"),

@@ -18,6 +18,7 @@ pub(super) const ROWS: &[Row] = &[
     row("detail place", "gives", "<promises:words(exit|inlet|outlet|water|air|vapour|rain|heat)> [to <side:word(lower|upper|both)>]", "what it promises to the gap or to its neighbours").many(),
     row("detail place", "gap_end", "<state:word(open|closed)> [<slot:length>] [to <side:word(lower|upper|both)>]", "how the gap ends here, and the height or width of the slot").many().body("gap_end"),
     row("gap_end vent", "screen", "<of:ref(product)>", "what keeps pests out of it"),
+    row("gap_end", "wraps", "<length:length>", "how far its screen runs round the corner and laps that of the next wall"),
     row("gap_end", "faces", "<way:word(down|out|up|sheltered)>", "which way it looks"),
     row("gap_end", "joins", "<space:word(outside|roof|soffit|subfloor|garage|none)>", "the space the air comes from or goes to; outside if left out"),
     row("detail place", "part", "<kind:word(flashing|membrane|pan|closure|starter|trim|block|sealant|tape|collar|gasket|flap|liner|baffle|saddle|coping|fire_stop|blocking|frame|screen|sleeve|hood|sill|cap|apron|step_flashing|kick_out)> [<of:ref(material|product)>] [<thickness:length>]", "one part of it, from inside to outside").many().body("part"),

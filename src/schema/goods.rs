@@ -24,6 +24,7 @@ pub(super) const ROWS: &[Row] = &[
     row("material", "holds_fasteners", "<is:word(yes|no)>", "whether it counts as a nail base").body("sourced"),
     row("material", "compressible", "<is:word(yes|no)>", "whether a bracket would sink into it"),
     row("material product", "surface", "<colour:word(light|mid|dark)>", "how hot the sun makes it"),
+    row("material", "stands_salt", "<is:word(yes|no)>", "whether a metal stands salt air and salted water").body("sourced"),
     row("material", "cementitious", "<is:word(yes|no)>", "whether it attacks aluminium while wet"),
     row("file", "product", "<name:new> <kind:word(board|panel|shingle|furring|membrane|tape|sealant|screen|channel|corner|trim|flashing|fastener|sheet|mat|sleeve|collar|insulation|liquid|mortar|hood|box|bib)> [of <of:ref(material)>]", "something bought, of one material").many().body("product"),
     row("product", "size", "<size:size>", "cross-section, thickness first"),

@@ -22,23 +22,19 @@ static META: RuleMeta = RuleMeta {
     limits: &["galvanic.outdoor", "galvanic.sheltered"],
     explain: "\
 # What it checks
-Every fastener against what it holds and what it holds in, every metal trim against the metal parts of its edge,
-and metal parts of one detail that lap each other. A table of pairs says: may touch, keep apart, never; by
-exposure (behind the cladding, in the rain, by salt) and by which of the two is small. A metal outside the table
-is judged by its anodic index.
+Every fastener against what it holds and what it holds in (those less noble than that are told by
+`fastener.less_noble`), every metal trim against the metal parts of its edge, and metal parts of one detail that lap
+each other. A table of pairs says: may touch, keep apart, never; by exposure (behind the cladding, in the rain, by salt)
+and by which of the two is small. A metal outside the table is judged by its anodic index.
 
 # Why
-The less noble metal dissolves at the contact. A zinc screw in copper or stainless sheet is gone in a few years.
+The less noble metal dissolves at the contact, faster the wetter and saltier it is.
 
 # Example
-    part flashing flashings.copper {
-        fasten screws.galvanised 4.5mm x 40mm, into sheathing
-    }
+    trim base_channel channels.solid along base           // aluminium, on a flashing of copper
 
 # Better
-    part flashing flashings.copper {
-        fasten screws.stainless_pan 4mm x 25mm, into sheathing
-    }
+    trim base_channel channels.solid along base           // aluminium, on a flashing of aluminium
 
 # Basis
 Anodic index practice: 0.15 V outdoors, 0.25 V sheltered. Taken by the letter that refuses stainless screws in
@@ -52,7 +48,7 @@ corners, is not seen.
 };
 
 /// Two metals that touch.
-struct Touch {
+pub(super) struct Touch {
     face: FaceId,
     subject: String,
     at: Span,
@@ -69,28 +65,50 @@ impl Rule for MetalPair {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        let pieces = pieces_by_face(context);
-        let mut touches = Vec::new();
-        for (id, face) in faces(context.model) {
-            in_walls(context, id, face, &mut touches);
-            let here = pieces.get(&id).map_or(&[][..], |here| here);
-            for piece in here {
-                in_piece(context, piece, &mut touches);
-            }
-            // Parts of one run stand together.
-            for group in here.chunk_by(|one, other| is_same_run(one, other)) {
-                for piece in group {
-                    touches.extend(group.iter().filter_map(|other| lapping(context, piece, other)));
-                }
-            }
-            on_trims(context, id, face, here, &mut touches);
+        report_all(context, &META, &touches(context), |touch| !small_base(touch), report);
+    }
+}
+
+/// Every contact of two metals on sound faces.
+pub(super) fn touches(context: &CheckContext<'_>) -> Vec<Touch> {
+    let pieces = pieces_by_face(context);
+    let mut touches = Vec::new();
+    for (id, face) in faces(context.model) {
+        in_walls(context, id, face, &mut touches);
+        let here = pieces.get(&id).map_or(&[][..], |here| here);
+        for piece in here {
+            in_piece(context, piece, &mut touches);
         }
-        let mut seen = BTreeSet::new();
-        for touch in &touches {
-            let finding = judge(context, touch);
-            let key = (touch.face, touch.at, touch.first.0.clone(), touch.second.0.clone());
-            report.extend(finding.filter(|_| seen.insert(key)));
+        // Parts of one run stand together.
+        for group in here.chunk_by(|one, other| is_same_run(one, other)) {
+            for piece in group {
+                touches.extend(group.iter().filter_map(|other| lapping(context, piece, other)));
+            }
         }
+        on_trims(context, id, face, here, &mut touches);
+    }
+    touches
+}
+
+/// Whether the small one of the two, the fastener, is the less noble.
+pub(super) fn small_base(touch: &Touch) -> bool {
+    let indices = touch.first.1.index.zip(touch.second.1.index);
+    touch.extent == Extent::FirstSmall && indices.is_some_and(|(fastener, held)| fastener > held)
+}
+
+/// Judges the contacts that a rule asks of; the same two metals at one place are told once.
+pub(super) fn report_all(
+    context: &CheckContext<'_>,
+    meta: &'static RuleMeta,
+    touches: &[Touch],
+    is_asked: fn(&Touch) -> bool,
+    report: &mut Vec<Finding>,
+) {
+    let mut seen = BTreeSet::new();
+    for touch in touches.iter().filter(|touch| is_asked(touch)) {
+        let finding = judge(context, meta, touch);
+        let key = (touch.face, touch.at, touch.first.0.clone(), touch.second.0.clone());
+        report.extend(finding.filter(|_| seen.insert(key)));
     }
 }
 
@@ -236,9 +254,9 @@ fn exposures(context: &CheckContext<'_>, sheltered: bool) -> Vec<Exposure> {
     }
 }
 
-fn judge(context: &CheckContext<'_>, touch: &Touch) -> Option<Finding> {
+fn judge(context: &CheckContext<'_>, meta: &'static RuleMeta, touch: &Touch) -> Option<Finding> {
     let ((first, one), (second, other)) = (&touch.first, &touch.second);
-    let unknown = |missing: String| Some(context.unknown(&META, touch.subject.clone(), touch.at, missing));
+    let unknown = |missing: String| Some(context.unknown(meta, touch.subject.clone(), touch.at, missing));
     let name = if touch.sheltered { "galvanic.sheltered" } else { "galvanic.outdoor" };
     let Some((limit, most)) = context.limit(name).and_then(|limit| Some((limit, limit.number()?))) else {
         return unknown(format!("no rule set in force has a limit `{name}`"));
@@ -273,7 +291,7 @@ fn judge(context: &CheckContext<'_>, touch: &Touch) -> Option<Finding> {
     let what = if worst == Contact::Never { "must never touch in the wet" } else { "touch with nothing between" };
     let message = format!("`{first}` ({}) and `{second}` ({}) {what}", one.name, other.name);
     let shown = |volts: f64| Measure { value: Some(volts), shown: format!("{volts:.2} V of anodic index") };
-    let finding = context.fault(&META, touch.subject.clone(), touch.at, message).against(limit).wanted(shown(most));
+    let finding = context.fault(meta, touch.subject.clone(), touch.at, message).against(limit).wanted(shown(most));
     let finding = finding.help(match (worst, touch.extent) {
         (Contact::Never, Extent::FirstSmall) => "change the fastener: as noble as what it holds, or nobler".to_owned(),
         (Contact::Never, Extent::Alike) => "change one of the two metals".to_owned(),

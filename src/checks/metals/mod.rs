@@ -1,9 +1,15 @@
 //! Metals: pairs that touch, copper's run-off, and fasteners that rust or are eaten.
 
 pub mod fastener_in_acid_wood;
+pub mod fastener_less_noble;
 pub mod fastener_wrong_finish;
+pub mod metal_cut_edge_in_splash;
+pub mod metal_in_salt;
+pub mod metal_on_cement;
+pub mod metal_on_treated_wood;
 pub mod metal_pair;
 pub mod metal_runoff;
+pub mod trim_drilled_in_place;
 
 use crate::model::{MaterialId, Model, ProductId, Stuff};
 use crate::physics::galvanic::Metal;

@@ -79,7 +79,8 @@ struct Held<'f> {
 /// All standing water by area and by what holds it. Strips, and nailers above openings, have rules of their own.
 fn held<'c>(context: &'c CheckContext<'_>) -> BTreeMap<(FaceId, usize, (u8, usize)), Held<'c>> {
     let own = |flow: &BayFlow, with: &Against| match *with {
-        Against::Strip(_) => false,
+        // fire.stop_dams_water
+        Against::Strip(_) | Against::FireStop(_) => false,
         Against::Nailer(at) => !nailer_above_head::is_over_opening(context, flow.id.face, at),
         _ => true,
     };
@@ -137,11 +138,8 @@ fn advice(context: &CheckContext<'_>, with: Against) -> String {
             "give the block a flashing with end dams, or let water pass beside it (`drained yes`)".to_owned()
         }
         Against::Nailer(_) => "cut it into lengths with open gaps of 10 mm (3/8 in) or more".to_owned(),
-        Against::FireStop(_) => {
-            "give it a flashing that throws the water out, or leave it open until there is a fire".to_owned()
-        }
         Against::Vent(_) => "let the flashing above the slots throw the water out: `gives exit`".to_owned(),
-        Against::Strip(_) | Against::Unknown => "say what lies below these bays".to_owned(),
+        Against::Strip(_) | Against::FireStop(_) | Against::Unknown => "say what lies below these bays".to_owned(),
     }
 }
 

@@ -80,6 +80,7 @@ impl Builder<'_> {
             slot: bound.length("slot"),
             to: side(bound.word("side")),
             screen: bound.clause("screen").and_then(|clause| self.product_in(clause, "of")),
+            wraps: bound.clause("wraps").and_then(|clause| clause.length("length")),
             faces: bound.clause("faces").and_then(|clause| clause.word("way")),
             joins: bound.clause("joins").and_then(|clause| clause.word("space")).unwrap_or("outside"),
             origin: bound.span,

@@ -27,6 +27,7 @@ impl Builder<'_> {
             outline,
             edges,
             overhang,
+            salted: bound.clause("salted").and_then(|clause| clause.length("distance")),
             limiting_distance: bound.clause("limiting_distance").and_then(|clause| clause.length("distance")),
             broken: any_broken(bound),
             ..Face::bare(&name, bound.span)
@@ -84,6 +85,7 @@ impl Builder<'_> {
             joists_through: joists_through(bound),
             blocked: blocked(bound),
             by: trade(bound),
+            bears: bound.clause("bears").and_then(|clause| clause.word("how")),
             origin: bound.span,
         })
     }

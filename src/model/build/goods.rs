@@ -85,6 +85,7 @@ impl Builder<'_> {
             holds_fasteners: yes(bound, "holds_fasteners"),
             compressible: yes(bound, "compressible"),
             surface: word(bound, "surface", "colour"),
+            stands_salt: yes(bound, "stands_salt"),
             cementitious: yes(bound, "cementitious") == Some(true),
             origin: bound.span,
         };
@@ -144,7 +145,7 @@ impl Builder<'_> {
                 .clause("floor")
                 .map(|clause| (clause.word("holes") == Some("perforated"), clause.number("area"))),
             two_part: yes(bound, "two_part") == Some(true),
-            hollow: yes(bound, "hollow") == Some(true),
+            hollow: yes(bound, "hollow"),
             weight: single("weight", "value"),
             mass: single("mass", "value"),
             finish: word(bound, "finish", "kind"),
@@ -154,7 +155,10 @@ impl Builder<'_> {
             works_from: single("works", "temperature"),
             sunlight: single("sunlight", "days"),
             moves: single("moves", "share"),
-            permeance: single("permeance", "value"),
+            vapour_thickness: bound
+                .clause("vapour_thickness")
+                .and_then(|clause| Some(defaults.sourced(clause, ends(clause.get("value"))?))),
+            permeance: defaults.number(bound, "permeance"),
             air_leakage: single("air_leakage", "value"),
             self_sealing: yes(bound, "self_sealing"),
             serves: bound.clause("serves").map(|clause| clause.words("functions")).unwrap_or_default(),

@@ -140,6 +140,10 @@ impl Builder<'_> {
             reaches: word("reaches", "to"),
             collar_length: length("collar_length", "length"),
             weight: bound.clause("weight").and_then(|clause| clause.number("mass")),
+            clear: bound
+                .all("clear")
+                .filter_map(|clause| Some((clause.length("distance")?, clause.word("what")?, clause.span)))
+                .collect(),
             removal: bound.all("removal").filter_map(|clause| clause.text("step")).collect(),
             by: trade(bound),
             origin: bound.span,
@@ -163,6 +167,7 @@ impl Builder<'_> {
             flashing: bound.clause("flashing").and_then(|clause| self.part(clause, "cap")),
             bevel: bound.clause("bevel").and_then(|clause| clause.number("angle")).map(f64::to_degrees),
             side_gap: length("side_gap", "gap"),
+            insulated: word("insulated", "is").map(|word| word == "yes"),
             drained: word("drained", "how").map(|word| word == "yes"),
             stands_off: length("stands_off", "space"),
             fasten: bound.clause("fasten").and_then(|clause| self.fasten(clause)),
@@ -253,6 +258,7 @@ impl Builder<'_> {
             from: place_along(bound, "from"),
             to: place_along(bound, "to"),
             open_state: bound.clause("kind").and_then(|clause| clause.word("kind")) == Some("open_state"),
+            kind_said: bound.has("kind"),
             height: bound.clause("height").and_then(|clause| clause.length("height")),
             flashing: bound.clause("flashing").and_then(|clause| self.part(clause, "flashing")),
             fasten: bound.clause("fasten").and_then(|clause| self.fasten(clause)),
@@ -281,6 +287,7 @@ fn hole_row(bound: &Bound) -> Option<HoleRow> {
         spacing: length("every", "spacing"),
         first: length("first", "mark"),
         end_distance: length("end_distance", "min"),
+        drilled: word("drilled", "where"),
         lip: length("lip", "height"),
         origin: bound.span,
     })

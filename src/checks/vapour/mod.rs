@@ -1,0 +1,123 @@
+//! Vapour: tight layers in the cold, walls that cannot dry, claddings that hold rain, wet wood that gets covered.
+
+pub mod cladding_metal_sweats;
+pub mod cladding_reservoir_unventilated;
+pub mod sheathing_covered_wet;
+pub mod vapour_cold_tight_layer;
+pub mod vapour_tight_both_sides;
+
+use crate::model::{Assembly, Layer, LayerKind, Material, Model, Stuff};
+use crate::physics::layers;
+
+/// Permeance of a layer, dry cup and wet cup, kg/(Pa·s·m²).
+#[derive(Clone, Copy, Debug)]
+pub(in crate::checks) struct Permeance {
+    /// The least it lets through.
+    pub tightest: f64,
+    /// The most.
+    pub openest: f64,
+}
+
+/// How open a layer is to vapour; `None` if it is not said. Air and framing are open.
+pub(in crate::checks) fn permeance(model: &Model, layer: &Layer) -> Option<Permeance> {
+    match layer.kind {
+        LayerKind::Gap(_) | LayerKind::Frame(_) => {
+            return Some(Permeance { tightest: f64::INFINITY, openest: f64::INFINITY });
+        }
+        LayerKind::Solid | LayerKind::Existing => {}
+    }
+    let stuff = layer.fill.as_ref().unwrap_or(&layer.stuff);
+    let product = model.product_of(stuff);
+    let own = product.and_then(|product| {
+        let both = |value: f64| Permeance { tightest: value, openest: value };
+        let sheet = product.vapour_thickness.as_ref().and_then(|sheet| of_air(sheet.value));
+        product.permeance.as_ref().map(|permeance| both(permeance.value)).or(sheet)
+    });
+    let thickness = layer.thickness.or_else(|| product?.thickness.map(|(least, _)| least));
+    let material = model.material_of(stuff);
+    let bulk = material.and_then(|material| of_material(material, thickness.map(|thickness| thickness.as_m())));
+    match (own, bulk) {
+        // A board with a facing is as tight as the tighter of the two.
+        (Some(own), Some(bulk)) if !model.is_membrane(stuff) && bulk.tightest < own.tightest => Some(bulk),
+        (Some(own), _) => Some(own),
+        (None, bulk) => bulk,
+    }
+}
+
+fn of_air((least, most): (f64, f64)) -> Option<Permeance> {
+    Some(Permeance { tightest: layers::permeance_of(most)?, openest: layers::permeance_of(least)? })
+}
+
+fn of_material(material: &Material, thickness: Option<f64>) -> Option<Permeance> {
+    if let Some(permeance) = &material.permeance {
+        return Some(Permeance { tightest: permeance.value, openest: permeance.value });
+    }
+    if let Some(sheet) = &material.vapour_thickness {
+        return of_air((sheet.value, sheet.value));
+    }
+    let (dry, wet) = material.vapour_factor.as_ref()?.value;
+    let (dry, wet) = (layers::permeance(dry, thickness?)?, layers::permeance(wet, thickness?)?);
+    Some(Permeance { tightest: dry.min(wet), openest: dry.max(wet) })
+}
+
+/// Thermal resistance of a layer, m²·K/W, through its filling where it has one; the error is the missing fact. A sheet has none,
+/// and a gap is not asked: whoever adds layers up leaves out the gap and what stands outboard of it.
+pub(in crate::checks) fn resistance(model: &Model, layer: &Layer) -> Result<f64, String> {
+    let (stuff, thickness) = match &layer.kind {
+        LayerKind::Gap(_) => return Ok(0.0),
+        LayerKind::Frame(frame) => match &frame.fill {
+            Some(fill) => (fill, Some(frame.depth)),
+            None => return Ok(layers::STILL_AIR),
+        },
+        LayerKind::Solid | LayerKind::Existing if model.is_membrane(&layer.stuff) => return Ok(0.0),
+        LayerKind::Solid | LayerKind::Existing => {
+            (layer.fill.as_ref().unwrap_or(&layer.stuff), model.thickness_of(layer))
+        }
+    };
+    let thickness = thickness.ok_or_else(|| format!("thickness of `{}`", layer.name))?;
+    let conductivity = model.material_of(stuff).and_then(|material| material.conductivity.as_ref());
+    let found = conductivity.and_then(|conductivity| layers::resistance(thickness.as_m(), conductivity.value));
+    found.ok_or_else(|| format!("conductivity of `{}` (`conductivity`)", stuff.name))
+}
+
+/// The same for several layers one behind another.
+pub(in crate::checks) fn resistance_of(model: &Model, layers: &[Layer]) -> Result<f64, String> {
+    layers.iter().map(|layer| resistance(model, layer)).sum()
+}
+
+/// Index of the outermost layer that is not outside: the one behind the gap, or the first where there is no gap.
+pub(in crate::checks) fn first_inboard(wall: &Assembly) -> usize {
+    crate::layout::stack::gap(wall).map_or(0, |gap| gap + 1)
+}
+
+/// Something that keeps heat in: said to control heat, insulation by its kind, or a frame with a filling.
+pub(in crate::checks) fn insulates(model: &Model, layer: &Layer) -> bool {
+    match &layer.kind {
+        LayerKind::Frame(frame) => frame.fill.is_some(),
+        LayerKind::Gap(_) => false,
+        LayerKind::Solid | LayerKind::Existing => {
+            layer.controls.heat || layer.fill.is_some() || is_insulation(model, &layer.stuff)
+        }
+    }
+}
+
+fn is_insulation(model: &Model, stuff: &Stuff) -> bool {
+    model.product_of(stuff).is_some_and(|product| product.kind == "insulation")
+        || model.material_of(stuff).is_some_and(|material| matches!(material.kind, "foam" | "fibre"))
+}
+
+/// A sheet or board of wood no thicker than the code leaves alone.
+fn is_thin_wood(model: &Model, layer: &Layer, most: crate::units::Length) -> bool {
+    let wood = model.material_of(&layer.stuff).is_some_and(|material| matches!(material.kind, "wood" | "wood_board"));
+    wood && model.thickness_of(layer).is_some_and(|thickness| thickness <= most)
+}
+
+/// A permeance as people say it, in both units: "26 ng/(Pa·s·m²) (0.46 perm)". One US perm is 57.2135 ng/(Pa·s·m²), dry cup.
+fn shown(permeance: f64) -> String {
+    let nano = permeance * 1e12;
+    format!("{} ng/(Pa·s·m²) ({} perm)", figures(nano), figures(nano / 57.2135))
+}
+
+fn figures(value: f64) -> String {
+    if value >= 10.0 { format!("{value:.0}") } else { format!("{value:.2}") }
+}

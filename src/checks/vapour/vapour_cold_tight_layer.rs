@@ -1,0 +1,184 @@
+//! A tight layer outboard of the insulation that is not kept warm enough.
+
+use super::{first_inboard, is_thin_wood, permeance, resistance_of};
+use crate::checks::pieces::{area_name, walls};
+use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
+use crate::model::{Assembly, Layer, Limit};
+use crate::physics::layers::ratio;
+use crate::units::Length;
+
+/// `vapour.cold_tight_layer`
+pub struct VapourColdTightLayer;
+
+static META: RuleMeta = RuleMeta {
+    id: "vapour.cold_tight_layer",
+    catalogue: "VA-01",
+    title: "a vapour-tight layer stands in the cold, and the rooms' vapour condenses on it",
+    grade: Grade::S2,
+    before: "H0",
+    limits: &[
+        "low_permeance.permeance",
+        "low_permeance.wood_board",
+        "insulation_ratio.from_0",
+        "insulation_ratio.from_5000",
+        "insulation_ratio.from_6000",
+        "insulation_ratio.from_7000",
+        "insulation_ratio.from_8000",
+        "insulation_ratio.from_9000",
+        "insulation_ratio.from_10000",
+        "insulation_ratio.from_11000",
+        "insulation_ratio.from_12000",
+    ],
+    explain: "\
+# What it checks
+Every layer inboard of the gap that lets less vapour through than the rule set says: the thermal resistance outboard
+of its inner face, divided by that inboard, is no less than the table asks for at the site's degree-days. The gap and
+everything outboard of it count as outside. A layer on the warm side passes by itself.
+
+# Why
+In winter the air of the rooms condenses on the inner face of foam, foil or an adhered membrane that is not kept warm.
+
+# Example
+    layer foam insulations.xps_board 25mm, controls heat
+    frame studs spruce 38mm x 140mm, fill mineral_wool
+
+# Better
+    layer foam insulations.xps_board 50mm, controls heat
+
+# Basis
+NBC Table 9.25.5.2: its bands were seen in a public copy, its ratios are from memory; so it warns. Permeance under
+60 ng/(Pa·s·m²), 9.25.5.1, public intent page. Boards of wood up to 12.5 mm are left out, as the code does: from memory.
+
+# Known gaps
+The air leakage that the code asks beside the permeance is not looked at. Studs count as their filling. The table is
+for rooms of usual humidity; for `interior humid` or `pool` this rule cannot tell.
+",
+};
+
+/// Degree-days from which a limit of the table counts.
+const BANDS: [(f64, &str); 9] = [
+    (0.0, "insulation_ratio.from_0"),
+    (5000.0, "insulation_ratio.from_5000"),
+    (6000.0, "insulation_ratio.from_6000"),
+    (7000.0, "insulation_ratio.from_7000"),
+    (8000.0, "insulation_ratio.from_8000"),
+    (9000.0, "insulation_ratio.from_9000"),
+    (10000.0, "insulation_ratio.from_10000"),
+    (11000.0, "insulation_ratio.from_11000"),
+    (12000.0, "insulation_ratio.from_12000"),
+];
+
+impl Rule for VapourColdTightLayer {
+    fn meta(&self) -> &'static RuleMeta {
+        &META
+    }
+
+    fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
+        let all = walls(context);
+        if all.is_empty() {
+            return;
+        }
+        let Some((_, most)) = context.number_limit(&META, "low_permeance.permeance", report) else { return };
+        let thin = context.limit("low_permeance.wood_board").and_then(|limit| limit.length()).unwrap_or_default();
+        for (face, area, wall) in all {
+            let outside = first_inboard(wall);
+            for (at, layer) in wall.layers.iter().enumerate().skip(outside) {
+                if is_thin_wood(context.model, layer, thin) {
+                    continue;
+                }
+                let tight = permeance(context.model, layer).map(|permeance| permeance.tightest < most);
+                if tight != Some(false) {
+                    let subject = format!("{}.{}", area_name(context, face, area), layer.name);
+                    report.extend(judge(context, wall, (outside, at), layer, (tight, &subject)));
+                }
+            }
+        }
+    }
+}
+
+fn judge(
+    context: &CheckContext<'_>,
+    wall: &Assembly,
+    (outside, at): (usize, usize),
+    layer: &Layer,
+    (tight, subject): (Option<bool>, &str),
+) -> Option<Finding> {
+    let unknown = |missing: String| Some(context.unknown(&META, subject, layer.origin, missing));
+    let inboard = wall.layers.get(at + 1..).unwrap_or_default();
+    if !inboard.iter().any(|layer| super::insulates(context.model, layer)) {
+        return None;
+    }
+    let sums = resistance_of(context.model, wall.layers.get(outside..=at).unwrap_or_default())
+        .and_then(|outboard| Ok((outboard, resistance_of(context.model, inboard)?)));
+    let (outboard, inboard) = match sums {
+        Ok(sums) => sums,
+        Err(_) if tight.is_none() => return unknown(permeance_of(layer)),
+        Err(missing) => return unknown(missing),
+    };
+    let found = ratio(outboard, inboard)?;
+    let (limit, wanted) = match asked(context) {
+        Ok(asked) => asked,
+        // No place on earth asks for more than the last band.
+        Err(_)
+            if context
+                .limit("insulation_ratio.from_12000")
+                .and_then(Limit::number)
+                .is_some_and(|last| found >= last) =>
+        {
+            return None;
+        }
+        Err(missing) => return unknown(missing),
+    };
+    if found >= wanted {
+        let humid = context.model.site.as_ref().and_then(|site| site.interior);
+        return match (humid, tight) {
+            (Some(humid @ ("humid" | "pool")), Some(true)) => unknown(format!(
+                "how warm `{}` must be kept beside {humid} rooms: no table holds that, have it calculated",
+                layer.name
+            )),
+            _ => None,
+        };
+    }
+    if tight.is_none() {
+        return unknown(permeance_of(layer));
+    }
+    let message = format!(
+        "`{}` is vapour-tight and too cold: {found:.2} of the resistance behind it stands outboard, {wanted:.2} is wanted",
+        layer.name
+    );
+    let shown = |value: f64| Measure { value: Some(value), shown: format!("ratio {value:.2}") };
+    let finding = context
+        .fault(&META, subject, layer.origin, message)
+        .against(limit)
+        .measured(shown(found))
+        .wanted(shown(wanted))
+        .help(more(context, wall, (outside, at), wanted * inboard - outboard));
+    Some(finding.help("or take a layer that vapour passes, and leave the tight one to the warm side"))
+}
+
+fn permeance_of(layer: &Layer) -> String {
+    format!("permeance of `{}` (`permeance` or `vapour_factor`)", layer.name)
+}
+
+/// The ratio asked for at the degree-days of the site.
+fn asked<'m>(context: &CheckContext<'m>) -> Result<(&'m Limit, f64), String> {
+    let climate = context.model.site.as_ref().and_then(|site| site.climate.as_ref());
+    let days = climate.and_then(|climate| climate.degree_days);
+    let days = days.ok_or_else(|| "degree-days of the site's climate (`degree_days`)".to_owned())?;
+    let name = BANDS.iter().rfind(|(from, _)| *from <= days).map_or(BANDS[0].1, |(_, name)| name);
+    let found = context.limit(name).and_then(|limit| Some((limit, limit.number()?)));
+    found.ok_or_else(|| format!("a limit `{name}`"))
+}
+
+/// "add 31 mm to `foam`", or how much resistance is lacking where no outboard layer insulates.
+fn more(context: &CheckContext<'_>, wall: &Assembly, (outside, at): (usize, usize), lack: f64) -> String {
+    let outer = wall.layers.get(outside..=at).unwrap_or_default();
+    let best = outer.iter().find(|layer| super::insulates(context.model, layer)).and_then(|layer| {
+        let conductivity = context.model.material_of(&layer.stuff)?.conductivity.as_ref()?.value;
+        Some((layer, Length::mm((lack * conductivity * 1000.0).ceil() as i64)))
+    });
+    match best {
+        Some((layer, by)) => format!("add {} or more to `{}`", context.shown(by), layer.name),
+        None => format!("put {lack:.2} m²·K/W or more of insulation outboard of it"),
+    }
+}
