@@ -134,6 +134,10 @@ impl<'p> Evaluator<'p> {
                 }
                 if let Some(first) = first.insert(&word.text, word.span) {
                     self.problem(problems::argument_twice(word, first));
+                } else if let Some(statement) = statement.filter(|one| !any_broken(one))
+                    && !mentions(project.files.slice(statement.span), &word.text)
+                {
+                    self.problem(problems::parameter_unused(word, &declaration.name));
                 }
             }
         }
@@ -229,6 +233,18 @@ impl<'p> Evaluator<'p> {
             }
         }
     }
+}
+
+/// Whether anything in a statement could not be read.
+fn any_broken(statement: &Statement) -> bool {
+    statement.broken || statement.clauses.iter().any(any_broken)
+}
+
+/// Whether a word stands in a text beside the place where it is declared; quotes count, so that nothing is blamed wrongly.
+fn mentions(text: &str, word: &str) -> bool {
+    let part = |character: char| character.is_alphanumeric() || character == '_';
+    let lines = text.lines().filter(|line| !line.trim_start().starts_with("//"));
+    lines.flat_map(|line| line.split(|character: char| !part(character))).filter(|one| *one == word).count() > 1
 }
 
 /// Whether a keyword may stand more than once where it stands.

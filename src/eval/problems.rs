@@ -271,3 +271,8 @@ fn example(dimension: &str) -> &'static str {
         _ => "1",
     }
 }
+
+pub(super) fn parameter_unused(word: &Word, owner: &str) -> Diagnostic {
+    Diagnostic::warning("parameter.unused", word.span, format!("`{owner}` never uses its parameter `{}`", word.text))
+        .help("use it in a clause, or take it out")
+}

@@ -10,7 +10,7 @@ use std::sync::{Mutex, PoisonError};
 
 use super::{CheckContext, Finding, Grade};
 use crate::diagnose::Severity;
-use crate::model::OfficeRule;
+use crate::model::{Condition, OfficeRule};
 use compare::{Answer, compare};
 use properties::{Thing, things};
 
@@ -18,10 +18,15 @@ use properties::{Thing, things};
 pub fn run(context: &CheckContext<'_>, report: &mut Vec<Finding>) {
     for rule in &context.model.office_rules {
         for thing in things(context, rule.subject) {
-            let asked =
-                rule.filters.iter().all(|filter| compare(&thing.property(&filter.property), filter) == Answer::True);
-            if asked {
-                ask(context, rule, &thing, report);
+            let answer = |condition: &Condition| compare(&thing.property(&condition.property), condition);
+            if rule.filters.iter().any(|filter| answer(filter) == Answer::False) {
+                continue;
+            }
+            match rule.filters.iter().find(|filter| answer(filter) == Answer::CannotTell) {
+                None => ask(context, rule, &thing, report),
+                // Whether it is asked is not known; where all it wants is true, that does not matter.
+                Some(_) if rule.wants.iter().all(|want| answer(want) == Answer::True) => {}
+                Some(filter) => report.push(placed(context, &thing, cannot_tell(context, rule, &thing, filter))),
             }
         }
     }
@@ -34,22 +39,30 @@ fn ask(context: &CheckContext<'_>, rule: &OfficeRule, thing: &Thing, report: &mu
         let mut finding = match answer {
             Answer::True => continue,
             Answer::False => fault(rule, thing, format!("`{}`: {}", thing.name, rule.says)),
-            Answer::CannotTell => {
-                let missing = format!("`{}` of `{}` is not declared", want.property, thing.name);
-                Finding {
-                    severity: Severity::Unknown,
-                    missing: Some(missing.clone()),
-                    ..fault(rule, thing, format!("cannot tell whether {}: {missing}", rule.says))
-                }
-            }
+            Answer::CannotTell => cannot_tell(context, rule, thing, want),
         };
         finding.measured = found.measure(context.units());
         finding.limit = compare::wanted(want, context.units());
         finding.others.push((want.origin, "the rule".to_owned()));
-        report.push(match thing.stretch {
-            Some((face, from, to)) => context.on_face(finding, face, &thing.name, from, to),
-            None => finding,
-        });
+        report.push(placed(context, thing, finding));
+    }
+}
+
+/// The property is not declared, or is not of the kind it is compared with.
+fn cannot_tell(context: &CheckContext<'_>, rule: &OfficeRule, thing: &Thing, condition: &Condition) -> Finding {
+    let Condition { property, .. } = condition;
+    let missing = match thing.property(property).measure(context.units()) {
+        None => format!("`{property}` of `{}` is not declared", thing.name),
+        Some(found) => format!("`{property}` of `{}` is {}, which is not compared so", thing.name, found.shown),
+    };
+    let message = format!("cannot tell whether {}: {missing}", rule.says);
+    Finding { severity: Severity::Unknown, missing: Some(missing), ..fault(rule, thing, message) }
+}
+
+fn placed(context: &CheckContext<'_>, thing: &Thing, finding: Finding) -> Finding {
+    match thing.stretch {
+        Some((face, from, to)) => context.on_face(finding, face, &thing.name, from, to),
+        None => finding,
     }
 }
 

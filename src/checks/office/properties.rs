@@ -2,9 +2,11 @@
 
 use crate::checks::{CheckContext, Measure};
 use crate::geometry::Point;
-use crate::model::{Area, Edge, Face, FaceId, Fasten, Functions, Layer, LayerKind, Opening, Service, Stuff};
+use crate::model::{
+    Area, DetailId, Direction, Edge, Face, FaceId, Fasten, Functions, Layer, LayerKind, Opening, Service, Stuff,
+};
 use crate::source::Span;
-use crate::units::{Length, Number, System};
+use crate::units::{Dimension, Length, Number, System};
 
 /// A property of one thing.
 #[derive(Clone, Debug, PartialEq)]
@@ -61,9 +63,32 @@ pub fn known(subject: &str) -> &'static [&'static str] {
             "joint_gap",
             "fastener",
             "into",
+            "assembly",
+            "lapped",
+            "runs",
+            "seam",
+            "primer",
+            "ends",
+            "fastener_spacing",
+            "fastener_length",
         ],
-        "gap" => &["name", "depth", "net_depth", "openness", "strips"],
-        "furring" => &["product", "material", "thickness", "width", "spacing", "stops", "fastener"],
+        "gap" => &["name", "depth", "net_depth", "openness", "strips", "assembly", "bulge", "mat"],
+        "furring" => &[
+            "product",
+            "material",
+            "thickness",
+            "width",
+            "spacing",
+            "stops",
+            "fastener",
+            "assembly",
+            "runs",
+            "held_up",
+            "held_down",
+            "splice_gap",
+            "fastener_spacing",
+            "fastener_length",
+        ],
         "opening" => &[
             "name",
             "kind",
@@ -77,16 +102,83 @@ pub fn known(subject: &str) -> &'static [&'static str] {
             "head_flashing",
             "reveal",
             "projects",
+            "face",
+            "measured",
+            "rough_gap",
+            "sealed_to",
+            "opens",
         ],
-        "edge" => &["name", "kind", "keep", "detail", "length", "meets"],
-        "area" => &["name", "assembly"],
-        "service" => {
-            &["name", "kind", "size", "height", "seal", "sealed_to", "fall", "sleeve", "owner", "carries", "on_block"]
+        "edge" => &["name", "kind", "keep", "detail", "length", "meets", "face", "corner", "joins", "point"],
+        "area" => &["name", "assembly", "face", "layers", "above", "below"],
+        "service" => &[
+            "name",
+            "kind",
+            "size",
+            "height",
+            "seal",
+            "sealed_to",
+            "fall",
+            "sleeve",
+            "owner",
+            "carries",
+            "on_block",
+            "face",
+            "detail",
+            "flange",
+            "stem",
+            "capped",
+            "reaches",
+            "removal",
+        ],
+        "block" => {
+            &["name", "on", "width", "thickness", "removable", "drained", "face", "height", "side_gap", "detail"]
         }
-        "block" => &["name", "on", "width", "thickness", "removable", "drained"],
-        "trim" => &["name", "product", "along", "gap", "lap"],
-        "product" => &["name", "kind", "part_of", "material", "weight", "finish", "supplier"],
-        "face" => &["name", "measured_to", "openings", "services", "spares"],
+        "trim" => &[
+            "name",
+            "product",
+            "along",
+            "gap",
+            "lap",
+            "face",
+            "on",
+            "low_end",
+            "fastener",
+            "fixed_points",
+            "weep_rows",
+            "weep_size",
+        ],
+        "product" => &[
+            "name",
+            "kind",
+            "part_of",
+            "material",
+            "weight",
+            "finish",
+            "supplier",
+            "thickness",
+            "diameter",
+            "family",
+            "surface",
+            "opening",
+            "clearance",
+            "rip",
+            "lap",
+            "works_from",
+            "sunlight",
+            "self_sealing",
+        ],
+        "face" => &[
+            "name",
+            "measured_to",
+            "openings",
+            "services",
+            "spares",
+            "areas",
+            "width",
+            "height",
+            "overhang",
+            "limiting_distance",
+        ],
         _ => &[],
     }
 }
@@ -112,11 +204,11 @@ pub(super) fn things(context: &CheckContext<'_>, subject: &str) -> Vec<Thing> {
             faces().flat_map(|(_, face)| face.areas.iter().map(move |area| self::area(context, face, area))).collect()
         }
         "service" => faces()
-            .flat_map(|(id, face)| face.services.iter().map(move |service| self::service(id, face, service)))
+            .flat_map(|(id, face)| face.services.iter().map(move |service| self::service(context, id, face, service)))
             .collect(),
-        "block" => {
-            faces().flat_map(|(id, face)| face.blocks.iter().map(move |block| self::block(id, face, block))).collect()
-        }
+        "block" => faces()
+            .flat_map(|(id, face)| face.blocks.iter().map(move |block| self::block(context, id, face, block)))
+            .collect(),
         "trim" => {
             faces().flat_map(|(_, face)| face.trims.iter().map(move |trim| self::trim(context, face, trim))).collect()
         }
@@ -160,6 +252,26 @@ fn fastener(context: &CheckContext<'_>, fasten: Option<&Fasten>) -> Property {
     word(fasten.and_then(|fasten| context.model.product(fasten.product)).map(|product| product.name.as_str()))
 }
 
+fn fastener_spacing(fasten: Option<&Fasten>) -> Property {
+    length(fasten.and_then(|fasten| fasten.spacing))
+}
+
+fn fastener_length(fasten: Option<&Fasten>) -> Property {
+    length(fasten.and_then(|fasten| fasten.length))
+}
+
+fn told(value: Option<bool>) -> Property {
+    value.map_or(Property::Missing, yes_no)
+}
+
+fn quantity(value: Option<f64>, dimension: Dimension) -> Property {
+    value.and_then(|value| Number::of(value, dimension).ok()).map_or(Property::Missing, Property::Number)
+}
+
+fn detail_name(context: &CheckContext<'_>, detail: Option<DetailId>) -> Property {
+    word(detail.and_then(|id| context.model.detail(id)).map(|detail| detail.name.as_str()))
+}
+
 fn functions(controls: Functions) -> Property {
     let words = [
         ("rain", controls.rain),
@@ -192,6 +304,14 @@ fn layer(context: &CheckContext<'_>, owner: &str, layer: &Layer) -> Thing {
             ("joint_gap", length(layer.joint_gap)),
             ("fastener", fastener(context, layer.fasten.as_ref())),
             ("into", word(layer.fasten.as_ref().and_then(|fasten| fasten.into))),
+            ("assembly", word(Some(owner))),
+            ("lapped", word(layer.lapped)),
+            ("runs", word(Some(if layer.runs_vertical { "vertical" } else { "horizontal" }))),
+            ("seam", word(layer.seam.and_then(|id| context.model.product(id)).map(|tape| tape.name.as_str()))),
+            ("primer", told(layer.primer)),
+            ("ends", word(layer.ends_sealed.map(|sealed| if sealed { "sealed" } else { "open" }))),
+            ("fastener_spacing", fastener_spacing(layer.fasten.as_ref())),
+            ("fastener_length", fastener_length(layer.fasten.as_ref())),
         ],
     }
 }
@@ -213,6 +333,9 @@ fn gap(owner: &str, layer: &Layer) -> Option<Thing> {
             ("net_depth", length(Some(gap.net_depth()))),
             ("openness", word(openness)),
             ("strips", count(gap.furring.len())),
+            ("assembly", word(Some(owner))),
+            ("bulge", length(gap.bulge)),
+            ("mat", yes_no(gap.mat.is_some())),
         ],
     })
 }
@@ -234,6 +357,20 @@ fn furring<'a>(context: &'a CheckContext<'_>, owner: &'a str, layer: &'a Layer) 
                 ("spacing", length(furring.spacing)),
                 ("stops", length(furring.stops)),
                 ("fastener", fastener(context, furring.fasten.as_ref())),
+                ("assembly", word(Some(owner))),
+                (
+                    "runs",
+                    word(furring.direction.map(|direction| match direction {
+                        Direction::Vertical => "vertical",
+                        Direction::Horizontal => "horizontal",
+                        Direction::Diagonal(_) => "diagonal",
+                    })),
+                ),
+                ("held_up", length(furring.held_up)),
+                ("held_down", length(furring.held_down)),
+                ("splice_gap", length(furring.splice_gap)),
+                ("fastener_spacing", fastener_spacing(furring.fasten.as_ref())),
+                ("fastener_length", fastener_length(furring.fasten.as_ref())),
             ],
         }
     })
@@ -260,6 +397,11 @@ fn opening(context: &CheckContext<'_>, id: FaceId, face: &Face, opening: &Openin
             ("head_flashing", word(opening.head)),
             ("reveal", length(opening.reveal)),
             ("projects", length(opening.projects)),
+            ("face", word(Some(&face.name))),
+            ("measured", word(opening.measure)),
+            ("rough_gap", length(opening.rough_gap)),
+            ("sealed_to", word(opening.seal)),
+            ("opens", told(opening.opens)),
         ],
     }
 }
@@ -283,6 +425,10 @@ fn edge(context: &CheckContext<'_>, id: FaceId, face: &Face, edge: &Edge) -> Thi
             ("detail", if details.is_empty() { Property::Missing } else { Property::Words(details) }),
             ("length", length(Some(edge.segment.length()))),
             ("meets", word(edge.meets.as_ref().map(|corner| corner.face.as_str()))),
+            ("face", word(Some(&face.name))),
+            ("corner", word(edge.meets.as_ref().and_then(|corner| corner.kind))),
+            ("joins", word(edge.joins)),
+            ("point", detail_name(context, edge.point)),
         ],
     }
 }
@@ -294,13 +440,22 @@ fn area(context: &CheckContext<'_>, face: &Face, area: &Area) -> Thing {
         subject: format!("{}.{}", face.name, area.name),
         origin: area.origin,
         stretch: None,
-        properties: vec![("name", word(Some(&area.name))), ("assembly", word(assembly))],
+        properties: vec![
+            ("name", word(Some(&area.name))),
+            ("assembly", word(assembly)),
+            ("face", word(Some(&face.name))),
+            (
+                "layers",
+                context.model.assembly(area.assembly).map_or(Property::Missing, |wall| count(wall.layers.len())),
+            ),
+            ("above", length(area.above)),
+            ("below", length(area.below)),
+        ],
     }
 }
 
-fn service(id: FaceId, face: &Face, service: &Service) -> Thing {
-    let slope =
-        |fall: f64| Number::of(fall, crate::units::Dimension::NUMBER).map_or(Property::Missing, Property::Number);
+fn service(context: &CheckContext<'_>, id: FaceId, face: &Face, service: &Service) -> Thing {
+    let slope = |fall: f64| Number::of(fall, Dimension::NUMBER).map_or(Property::Missing, Property::Number);
     Thing {
         name: service.name.clone(),
         subject: format!("{}.{}", face.name, service.name),
@@ -318,11 +473,18 @@ fn service(id: FaceId, face: &Face, service: &Service) -> Thing {
             ("owner", word(service.owner)),
             ("carries", word(service.carries)),
             ("on_block", yes_no(service.block.is_some())),
+            ("face", word(Some(&face.name))),
+            ("detail", detail_name(context, service.detail)),
+            ("flange", length(service.flange)),
+            ("stem", length(service.stem)),
+            ("capped", yes_no(service.capped)),
+            ("reaches", word(service.reaches)),
+            ("removal", yes_no(!service.removal.is_empty())),
         ],
     }
 }
 
-fn block(id: FaceId, face: &Face, block: &crate::model::Block) -> Thing {
+fn block(context: &CheckContext<'_>, id: FaceId, face: &Face, block: &crate::model::Block) -> Thing {
     Thing {
         name: block.name.clone(),
         subject: format!("{}.{}", face.name, block.name),
@@ -334,13 +496,18 @@ fn block(id: FaceId, face: &Face, block: &crate::model::Block) -> Thing {
             ("width", length(block.width)),
             ("thickness", length(block.thickness)),
             ("removable", yes_no(block.removable)),
-            ("drained", block.drained.map_or(Property::Missing, yes_no)),
+            ("drained", told(block.drained)),
+            ("face", word(Some(&face.name))),
+            ("height", length(block.height)),
+            ("side_gap", length(block.side_gap)),
+            ("detail", detail_name(context, block.detail)),
         ],
     }
 }
 
 fn trim(context: &CheckContext<'_>, face: &Face, trim: &crate::model::Trim) -> Thing {
     let product = context.model.product(trim.product).map(|product| product.name.as_str());
+    let weeps = || trim.holes.iter().filter(|row| row.purpose == "weep");
     Thing {
         name: trim.name.clone(),
         subject: format!("{}.{}", face.name, trim.name),
@@ -352,14 +519,20 @@ fn trim(context: &CheckContext<'_>, face: &Face, trim: &crate::model::Trim) -> T
             ("along", word(Some(&trim.along))),
             ("gap", length(trim.gap)),
             ("lap", length(trim.lap)),
+            ("face", word(Some(&face.name))),
+            ("on", word(trim.on)),
+            ("low_end", word(trim.low_end)),
+            ("fastener", fastener(context, trim.fasten.as_ref())),
+            ("fixed_points", count(trim.fixed.len())),
+            ("weep_rows", count(weeps().count())),
+            ("weep_size", length(weeps().map(|row| row.height).min())),
         ],
     }
 }
 
 fn product(context: &CheckContext<'_>, product: &crate::model::Product) -> Thing {
     let material = product.of.and_then(|id| context.model.material(id)).map(|material| material.name.as_str());
-    let weight =
-        product.weight.as_ref().and_then(|weight| Number::of(weight.value, crate::units::Dimension::SURFACE_MASS).ok());
+    let weight = product.weight.as_ref().and_then(|weight| Number::of(weight.value, Dimension::SURFACE_MASS).ok());
     Thing {
         name: product.name.clone(),
         subject: product.name.clone(),
@@ -373,11 +546,23 @@ fn product(context: &CheckContext<'_>, product: &crate::model::Product) -> Thing
             ("weight", weight.map_or(Property::Missing, Property::Number)),
             ("finish", word(product.finish)),
             ("supplier", word(product.supplier.as_deref())),
+            ("thickness", length(product.thickness.map(|(least, _)| least).or(product.size.first().copied()))),
+            ("diameter", length(product.diameter)),
+            ("family", word(product.family)),
+            ("surface", word(product.surface)),
+            ("opening", length(product.opening.as_ref().map(|one| one.value))),
+            ("clearance", length(product.clearance.as_ref().map(|one| one.value))),
+            ("rip", length(product.rip.as_ref().map(|one| one.value))),
+            ("lap", length(product.lap.as_ref().map(|one| one.value))),
+            ("works_from", quantity(product.works_from.as_ref().map(|one| one.value), Dimension::TEMPERATURE)),
+            ("sunlight", quantity(product.sunlight.as_ref().map(|one| one.value), Dimension::TIME)),
+            ("self_sealing", told(product.self_sealing)),
         ],
     }
 }
 
 fn face(face: &Face) -> Thing {
+    let bounds = face.outline.as_ref().and_then(|ring| ring.bounds());
     let spares = face.services.iter().filter(|service| service.kind == "spare").count();
     Thing {
         name: face.name.clone(),
@@ -390,6 +575,11 @@ fn face(face: &Face) -> Thing {
             ("openings", count(face.openings.len())),
             ("services", count(face.services.len())),
             ("spares", count(spares)),
+            ("areas", count(face.areas.len())),
+            ("width", length(bounds.map(|bounds| bounds.right - bounds.left))),
+            ("height", length(bounds.map(|bounds| bounds.top - bounds.bottom))),
+            ("overhang", length(face.overhang.map(|(depth, _)| depth))),
+            ("limiting_distance", length(face.limiting_distance)),
         ],
     }
 }

@@ -44,6 +44,10 @@ impl Builder<'_> {
             broken: any_broken(bound),
             origin: bound.span,
         };
+        self.sizes_make_sense(bound);
+        for place in [Some(&detail.edge), detail.head.as_ref(), detail.jamb.as_ref(), detail.sill.as_ref()] {
+            self.laps_agree(place.map_or(&[], |place| &place.parts), &detail.places);
+        }
         let made = DetailId(self.model.details.len() as u32);
         self.model.details.push(detail);
         self.details.insert(id, made);

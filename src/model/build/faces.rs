@@ -36,6 +36,7 @@ impl Builder<'_> {
             self.on_face(&mut face, clause);
         }
         face.broken |= face.outline.is_none();
+        self.sizes_make_sense(bound);
         self.judge(&face);
         if let Some(&first) = self.face_names.get(&face.name).filter(|_| !face.name.is_empty()) {
             self.problem(problems::twice_in_project(face.origin, "face", &face.name, first));
@@ -193,6 +194,7 @@ impl Builder<'_> {
             }
         }
         self.openings_inside(face);
+        self.face_agrees(face);
         self.details_fit(face);
     }
 

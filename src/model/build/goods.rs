@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use super::Builder;
 use super::site::ends;
+use super::{Builder, problems};
 use crate::eval::{Bound, InstanceId};
 use crate::model::{Material, MaterialId, Product, ProductId, Sourced, Stuff, Sureness};
 use crate::resolve::DeclarationId;
@@ -49,6 +49,15 @@ fn word(bound: &Bound, clause: &str, label: &str) -> Option<&'static str> {
 fn yes(bound: &Bound, clause: &str) -> Option<bool> {
     word(bound, clause, "is").map(|word| word == "yes")
 }
+
+/// Kinds of product that a clause takes, where it takes only some.
+const KINDS: &[(&str, &[&str])] = &[
+    ("fasten", &["fastener"]),
+    ("seam", &["tape", "sealant", "liquid", "membrane"]),
+    ("taped", &["tape", "membrane", "liquid"]),
+    ("screen", &["screen"]),
+    ("trim", &["trim", "channel", "corner", "flashing", "board"]),
+];
 
 impl Builder<'_> {
     pub(super) fn material(&mut self, id: InstanceId) -> Option<MaterialId> {
@@ -200,6 +209,15 @@ impl Builder<'_> {
     }
 
     pub(super) fn product_in(&mut self, bound: &Bound, label: &str) -> Option<ProductId> {
-        bound.instance(label).and_then(|id| self.product(id))
+        let id = bound.instance(label).and_then(|id| self.product(id))?;
+        let wanted = KINDS.iter().find(|(word, _)| *word == bound.row.word).map(|(_, kinds)| *kinds);
+        if let (Some(wanted), Some(product)) = (wanted, self.model.product(id))
+            && !wanted.contains(&product.kind)
+        {
+            let problem =
+                problems::wrong_kind(bound.span_of(label), bound.row.word, &product.name, product.kind, wanted);
+            self.problem(problem);
+        }
+        Some(id)
     }
 }

@@ -6,7 +6,7 @@ use crate::eval::{Bound, InstanceId};
 use crate::model::{
     Assembly, AssemblyId, Direction, Fasten, Frame, Functions, Furring, Gap, Layer, LayerKind, Openness, Stuff,
 };
-use crate::units::Length;
+use crate::units::{Length, display};
 
 impl Builder<'_> {
     pub(super) fn assembly(&mut self, id: InstanceId) -> Option<AssemblyId> {
@@ -27,6 +27,7 @@ impl Builder<'_> {
             }
         }
         self.layers_once(&layers);
+        self.sizes_make_sense(bound);
         let assembly = Assembly {
             name: instance.name.to_string(),
             label: instance.label.clone(),
@@ -56,6 +57,18 @@ impl Builder<'_> {
             product.and_then(|product| product.size.first().copied().or(product.thickness.map(|(low, _)| low)));
         let exposure = product.and_then(|product| product.exposure.as_ref()).map(|exposure| exposure.value);
         let own_exposure = bound.clause("exposure").and_then(|clause| clause.range("range"));
+        if let (Some(own), Some(range), Some(product)) = (own_exposure, exposure, product)
+            && (own.0 < range.0 || own.1 > range.1)
+        {
+            let units = self.model.project.units;
+            let shown = |(low, high): (Length, Length)| {
+                let (low, high) = (display::length(low, units), display::length(high, units));
+                if low == high { low } else { format!("{low} to {high}") }
+            };
+            let at = bound.clause("exposure").map_or(bound.span, |clause| clause.span);
+            let problem = problems::exposure_outside(at, &product.name, &shown(own), &shown(range));
+            self.problem(problem);
+        }
         let word = |clause: &str, label: &str| bound.clause(clause).and_then(|clause| clause.word(label));
         let length = |clause: &str, label: &str| bound.clause(clause).and_then(|clause| clause.length(label));
         let thickness = self.positive(bound, "thickness", "the thickness of a layer").or(from_product);
@@ -115,7 +128,7 @@ impl Builder<'_> {
         let stuff = self.stuff(bound, "of").unwrap_or_default();
         let size = bound.lengths("size");
         let (&width, &depth) = (size.first()?, size.get(1).or(size.first())?);
-        let every = bound.clause("every").and_then(|clause| clause.length("spacing"));
+        let every = bound.clause("every").and_then(|clause| self.positive(clause, "spacing", "a spacing"));
         let frame = Frame {
             depth,
             width,

@@ -1,5 +1,6 @@
 //! Makes the wall of evaluated declarations. What is missing or makes no sense is a problem; the rest is kept.
 
+mod contradictions;
 mod details;
 mod faces;
 mod goods;
@@ -124,5 +125,6 @@ impl Builder<'_> {
             }
         }
         self.model.problems.extend(strangers);
+        self.corners_agree();
     }
 }

@@ -187,3 +187,85 @@ pub(super) fn no_such_choice(at: Span, dispute: &Dispute) -> Diagnostic {
     Diagnostic::error("option.choice", at, format!("option `{}` does not take this", dispute.name))
         .help(format!("it takes one of: {}", dispute.choices.join(", ")))
 }
+
+pub(super) fn negative(at: Span, what: &str) -> Diagnostic {
+    Diagnostic::error("size.negative", at, format!("{what} cannot be less than 0"))
+        .help("write how much it is, without a sign; 0 for none")
+}
+
+pub(super) fn between_itself(at: Span, area: &str) -> Diagnostic {
+    Diagnostic::error("between.itself", at, format!("area `{area}` does not meet itself"))
+        .help("name two areas: `between lower and upper`")
+}
+
+pub(super) fn between_twice(at: Span, lower: &str, upper: &str, first: Span) -> Diagnostic {
+    Diagnostic::error("between.twice", at, format!("how `{lower}` and `{upper}` meet is said twice"))
+        .label("again here")
+        .also(first, "first here")
+        .help("keep one; several details of one line stand in it with `from` and `to`")
+}
+
+pub(super) fn in_opening(at: Span, what: &str, name: &str, opening: &str, there: Span) -> Diagnostic {
+    Diagnostic::error("place.in_opening", at, format!("{what} `{name}` stands in the opening `{opening}`"))
+        .also(there, "this opening")
+        .help("move it beside the opening; `at` of a service is its centre, of a block its lower left corner")
+}
+
+pub(super) fn turned_round(at: Span, what: &str, name: &str) -> Diagnostic {
+    Diagnostic::error(
+        "size.not_positive",
+        at,
+        format!("{what} `{name}` has no width: it ends where it begins, or left of it"),
+    )
+    .help("`from` is its left end, `to` its right end, seen from outside")
+}
+
+pub(super) fn stretch_turned_round(at: Span) -> Diagnostic {
+    Diagnostic::error("size.not_positive", at, "this stretch has no length: it ends where it begins, or before")
+        .help("`from` is its left or lower end, `to` its right or upper one")
+}
+
+pub(super) fn two_details(at: Span, first: Span) -> Diagnostic {
+    Diagnostic::error("detail.twice", at, "two details are named for one piece of this edge")
+        .label("this one")
+        .also(first, "and this one")
+        .help("give each its stretch, `from … to …`, or let one lie wholly within the other")
+}
+
+pub(super) fn meets_itself(at: Span, face: &str) -> Diagnostic {
+    Diagnostic::error("corner.itself", at, format!("face `{face}` does not meet itself"))
+        .help("name the face at the other side of this corner")
+}
+
+pub(super) fn corner_unanswered(at: Span, face: &str, other: &str, there: Span) -> Diagnostic {
+    Diagnostic::error("corner.unanswered", at, format!("`{other}` does not meet `{face}`: both its sides meet others"))
+        .also(there, "it meets this one")
+        .help(format!("name the face that is met here, or let an edge of `{other}` say `meets {face}`"))
+}
+
+pub(super) fn corner_kinds(at: Span, face: &str, other: &str, there: Span) -> Diagnostic {
+    Diagnostic::error("corner.kinds", at, format!("`{face}` and `{other}` do not agree on the kind of their corner"))
+        .also(there, "said here")
+        .help("a corner is `outside` or `inside` for both of its faces")
+}
+
+pub(super) fn lap_both_ways(at: Span, what: &str, first: Span) -> Diagnostic {
+    Diagnostic::error("lap.both_ways", at, format!("this part laps over and under the {what}"))
+        .also(first, "the other way here")
+        .help("a part lies outboard of what it laps over; keep one of the two")
+}
+
+pub(super) fn lap_with_itself(at: Span, what: &str) -> Diagnostic {
+    Diagnostic::error("lap.itself", at, format!("this {what} laps itself: there is no other {what} here"))
+        .help("name what it laps: `water`, `membrane`, `foundation`, `upper`, …; its own joints are not declared")
+}
+
+pub(super) fn exposure_outside(at: Span, product: &str, own: &str, range: &str) -> Diagnostic {
+    Diagnostic::error("exposure.outside", at, format!("an exposure of {own} is outside that of `{product}`: {range}"))
+        .help("stay within what its maker gives, or take another product")
+}
+
+pub(super) fn wrong_kind(at: Span, clause: &str, product: &str, kind: &str, wanted: &[&str]) -> Diagnostic {
+    Diagnostic::error("product.wrong_kind", at, format!("`{clause}` does not take `{product}`, a {kind}"))
+        .help(format!("it takes one of the kinds: {}", wanted.join(", ")))
+}
