@@ -86,7 +86,7 @@ fn without_pan(limits: &str) -> Vec<(Severity, String)> {
     for name in folder.list() {
         let text: Arc<str> = folder.read(&name).unwrap();
         let lines = text.lines().map(|line| match line.trim_start().strip_prefix("limits ") {
-            Some(_) => format!("limits {limits}\n"),
+            Some(_) => format!("    limits {limits}\n"),
             None => format!("{line}\n"),
         });
         let text: String = lines.collect();

@@ -124,14 +124,14 @@ fn every_kind_of_thing_answers_for_its_properties() {
         ("edge", "name is right", "corner is outside", unknown("east.right")),
         ("edge", "meets is east", "corner is inside", [fault("north.right"), Vec::new()].concat()),
         ("area", "face is east", "layers at_least 4", fault("east.all")),
-        ("area", "face is north", "below at_most 3m", unknown("north.all")),
+        ("area", "face is north", "upper_end at_most 3m", unknown("north.all")),
         ("service", "", "removal is yes", fault("north.other")),
         ("service", "", "capped is yes", fault("north.other")),
         ("service", "owner is plumber", "flange at_least 50mm", unknown("north.drain")),
         ("block", "", "side_gap at_least 10mm", fault("north.pad")),
         ("block", "", "height at_most 300mm", clear()),
         ("trim", "", "weep_size at_least 8mm", fault("north.ledge")),
-        ("trim", "", "on is furring", clear()),
+        ("trim", "", "lies_on is furring", clear()),
         ("trim", "", "low_end is open", unknown("north.ledge")),
         ("product", "name is frieze", "kind is trim", clear()),
         ("product", "name is frieze", "opening at_most 3mm", unknown("frieze")),
@@ -159,4 +159,15 @@ fn a_filter_that_cannot_be_told_is_told_unless_all_that_is_wanted_is_true() {
 #[test]
 fn a_length_held_against_a_word_cannot_be_told() {
     assert_eq!(wants("gap", "", "depth is deep"), [(Severity::Unknown, "wall.cavity".to_owned())]);
+}
+
+/// A word that joins slots cannot name a property: a rule that asks for it would not be understood.
+#[test]
+fn every_property_can_be_written_in_a_rule() {
+    let subjects = ["layer", "gap", "furring", "opening", "edge", "area", "service", "block", "trim", "product", "face"];
+    for subject in subjects {
+        let lines = wythe::checks::office_properties(subject).iter().map(|name| format!("    wants {name} is_not other\n"));
+        let rule = format!("rule ours for {subject} {{\n{}    says \"ours\"\n}}\n", lines.collect::<String>());
+        in_house(&rule);
+    }
 }

@@ -62,7 +62,7 @@ pub fn known(subject: &str) -> &'static [&'static str] {
             "greatest_exposure",
             "joint_gap",
             "fastener",
-            "into",
+            "fastened_into",
             "assembly",
             "lapped",
             "runs",
@@ -109,7 +109,7 @@ pub fn known(subject: &str) -> &'static [&'static str] {
             "opens",
         ],
         "edge" => &["name", "kind", "keep", "detail", "length", "meets", "face", "corner", "joins", "point"],
-        "area" => &["name", "assembly", "face", "layers", "above", "below"],
+        "area" => &["name", "assembly", "face", "layers", "lower_end", "upper_end"],
         "service" => &[
             "name",
             "kind",
@@ -131,7 +131,7 @@ pub fn known(subject: &str) -> &'static [&'static str] {
             "removal",
         ],
         "block" => {
-            &["name", "on", "width", "thickness", "removable", "drained", "face", "height", "side_gap", "detail"]
+            &["name", "lies_on", "width", "thickness", "removable", "drained", "face", "height", "side_gap", "detail"]
         }
         "trim" => &[
             "name",
@@ -140,7 +140,7 @@ pub fn known(subject: &str) -> &'static [&'static str] {
             "gap",
             "lap",
             "face",
-            "on",
+            "lies_on",
             "low_end",
             "fastener",
             "fixed_points",
@@ -303,7 +303,7 @@ fn layer(context: &CheckContext<'_>, owner: &str, layer: &Layer) -> Thing {
             ("greatest_exposure", length(layer.exposure.map(|(_, greatest)| greatest))),
             ("joint_gap", length(layer.joint_gap)),
             ("fastener", fastener(context, layer.fasten.as_ref())),
-            ("into", word(layer.fasten.as_ref().and_then(|fasten| fasten.into))),
+            ("fastened_into", word(layer.fasten.as_ref().and_then(|fasten| fasten.into))),
             ("assembly", word(Some(owner))),
             ("lapped", word(layer.lapped)),
             ("runs", word(Some(if layer.runs_vertical { "vertical" } else { "horizontal" }))),
@@ -448,8 +448,8 @@ fn area(context: &CheckContext<'_>, face: &Face, area: &Area) -> Thing {
                 "layers",
                 context.model.assembly(area.assembly).map_or(Property::Missing, |wall| count(wall.layers.len())),
             ),
-            ("above", length(area.above)),
-            ("below", length(area.below)),
+            ("lower_end", length(area.above)),
+            ("upper_end", length(area.below)),
         ],
     }
 }
@@ -492,7 +492,7 @@ fn block(context: &CheckContext<'_>, id: FaceId, face: &Face, block: &crate::mod
         stretch: Some((id, block.at, block.at)),
         properties: vec![
             ("name", word(Some(&block.name))),
-            ("on", word(block.on)),
+            ("lies_on", word(block.on)),
             ("width", length(block.width)),
             ("thickness", length(block.thickness)),
             ("removable", yes_no(block.removable)),
@@ -520,7 +520,7 @@ fn trim(context: &CheckContext<'_>, face: &Face, trim: &crate::model::Trim) -> T
             ("gap", length(trim.gap)),
             ("lap", length(trim.lap)),
             ("face", word(Some(&face.name))),
-            ("on", word(trim.on)),
+            ("lies_on", word(trim.on)),
             ("low_end", word(trim.low_end)),
             ("fastener", fastener(context, trim.fasten.as_ref())),
             ("fixed_points", count(trim.fixed.len())),
