@@ -164,9 +164,11 @@ fn a_length_held_against_a_word_cannot_be_told() {
 /// A word that joins slots cannot name a property: a rule that asks for it would not be understood.
 #[test]
 fn every_property_can_be_written_in_a_rule() {
-    let subjects = ["layer", "gap", "furring", "opening", "edge", "area", "service", "block", "trim", "product", "face"];
+    let subjects =
+        ["layer", "gap", "furring", "opening", "edge", "area", "service", "block", "trim", "product", "face"];
     for subject in subjects {
-        let lines = wythe::checks::office_properties(subject).iter().map(|name| format!("    wants {name} is_not other\n"));
+        let lines =
+            wythe::checks::office_properties(subject).iter().map(|name| format!("    wants {name} is_not other\n"));
         let rule = format!("rule ours for {subject} {{\n{}    says \"ours\"\n}}\n", lines.collect::<String>());
         in_house(&rule);
     }
