@@ -7,6 +7,7 @@ pub mod drawing;
 pub mod elevation;
 pub mod findings;
 pub mod footer;
+pub mod hold_points;
 mod index;
 pub mod quantities;
 pub mod table;
@@ -52,6 +53,7 @@ pub static EMITTERS: &[&dyn Emitter] = &[
     &wall_section::WallSections,
     &quantities::Quantities,
     &cutting::Cutting,
+    &hold_points::HoldPoints,
     &findings::Findings,
 ];
 

@@ -17,7 +17,7 @@ pub use goods::{
 };
 pub use section::{DryIn, Section};
 pub use site::{
-    Accept, Authority, Climate, Condition, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sourced, Sureness,
+    Accept, Authority, Climate, Condition, Evidence, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sourced, Sureness,
 };
 pub use wall::{
     Area, Between, Block, Bracket, Building, ButtJoints, Corner, Deck, Edge, Face, FireStop, FloorLine, Ground,
@@ -72,6 +72,8 @@ pub struct Model {
     pub sections: Vec<Section>,
     /// Findings knowingly accepted.
     pub accepts: Vec<Accept>,
+    /// What was seen at hold points, in the order of the files.
+    pub evidence: Vec<Evidence>,
     /// Rules of the office, written in the language.
     pub office_rules: Vec<OfficeRule>,
     /// What was wrong with the wall as declared; sorted.

@@ -301,3 +301,26 @@ pub struct Condition {
     /// Where it stands in the text.
     pub origin: Span,
 }
+
+/// What was seen on the wall at a hold point.
+#[derive(Clone, Debug)]
+pub struct Evidence {
+    /// `H0` to `H7`.
+    pub hold: &'static str,
+    /// Dotted place: a face, a building, or something on a face.
+    pub place: String,
+    /// Who saw it.
+    pub by: Arc<str>,
+    /// Until when it counts.
+    pub until: Option<Date>,
+    /// When it was seen.
+    pub seen: Option<Date>,
+    /// Files or numbers of photographs.
+    pub photos: Vec<Arc<str>>,
+    /// Measured values, in the words of whoever measured.
+    pub readings: Vec<Arc<str>>,
+    /// A remark.
+    pub note: Option<Arc<str>>,
+    /// Where it stands in the text.
+    pub origin: Span,
+}

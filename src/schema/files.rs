@@ -186,7 +186,7 @@ pub(super) const ROWS: &[Row] = &[
         "file",
         "evidence",
         "<hold:word(H0|H1|H2|H3|H4|H5|H6|H7)> on <place:path> by <who:text> [until <until:date>]",
-        "what was seen at a hold point; kept, and read by a later edition",
+        "what was seen at a hold point",
     )
     .many()
     .body("evidence"),

@@ -34,7 +34,8 @@ pub fn fill(text: &str, model: &Model) -> String {
     pieces(text).into_iter().map(|piece| shown(piece, model)).collect()
 }
 
-fn shown(piece: Piece<'_>, model: &Model) -> String {
+/// One piece as it is printed.
+pub fn shown(piece: Piece<'_>, model: &Model) -> String {
     let units = model.project.units;
     match piece {
         Piece::Words(words) => words.to_owned(),

@@ -9,7 +9,7 @@ mod air_barrier;
 mod corrosion;
 mod drainage;
 mod fastening;
-mod fill;
+pub mod fill;
 mod fire;
 mod freezing;
 mod laps;
@@ -20,10 +20,11 @@ mod page;
 mod pests;
 mod service;
 mod thermal;
+mod things;
 mod vapour;
 mod ventilation;
 
-pub use fill::{Piece, fill, pieces};
+pub use fill::{Piece, pieces};
 pub use on::On;
 pub use page::page;
 

@@ -131,7 +131,16 @@ pub fn facts(finding: &Finding) -> Vec<String> {
 
 /// " · before H1, furring": what must not begin before it is mended.
 pub fn hold_point(code: &str) -> String {
-    let work = match code {
+    match work(code) {
+        Some(work) => format!(" · before {code}, {work}"),
+        None if code.is_empty() => String::new(),
+        None => format!(" · before {code}"),
+    }
+}
+
+/// The work that a hold point stands before: "furring" for `H1`.
+pub fn work(code: &str) -> Option<&'static str> {
+    Some(match code {
         "H0" => "work starts",
         "H1" => "furring",
         "H2" => "trims",
@@ -140,10 +149,8 @@ pub fn hold_point(code: &str) -> String {
         "H5" => "the section is left",
         "H6" => "the top is closed",
         "H7" => "the scaffold leaves",
-        "" => return String::new(),
-        other => return format!(" · before {other}"),
-    };
-    format!(" · before {code}, {work}")
+        _ => return None,
+    })
 }
 
 /// Who accepted it, why and until when; nothing if it was not accepted.

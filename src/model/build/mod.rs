@@ -2,6 +2,7 @@
 
 mod contradictions;
 mod details;
+mod evidence;
 mod faces;
 mod goods;
 mod layers;
@@ -75,8 +76,8 @@ impl Builder<'_> {
             "building" => self.building(&instance.bound),
             "accept" => self.accept(&instance.bound, ""),
             "rule" => self.office_rule(&instance.bound),
-            // Materials, products, climates and rule sets come in when something names them; evidence is kept in the text
-            // for a later edition.
+            "evidence" => self.evidence(&instance.bound),
+            // Materials, products, climates and rule sets come in when something names them.
             _ => {}
         }
     }
@@ -93,6 +94,7 @@ impl Builder<'_> {
         self.fallback_rule_set();
         self.overrides();
         self.join_faces();
+        self.join_evidence();
         settle(&mut self.model.problems);
         self.model
     }
