@@ -20,7 +20,7 @@ pub struct Piece<'c> {
     pub name: String,
     /// From where to where.
     pub segment: Segment,
-    /// The stretch of edge; none for caps of blocks and vents, and for floor lines.
+    /// The stretch of edge; none for caps of blocks and vents.
     pub run: Option<&'c Run>,
     /// Where it is used.
     pub origin: Span,
@@ -54,7 +54,7 @@ pub fn runs<'c>(context: &CheckContext<'c>) -> impl Iterator<Item = (&'c Run, &'
     found.into_iter()
 }
 
-/// All parts of sound faces, those of floor lines included.
+/// All parts of sound faces.
 pub fn pieces<'c>(context: &CheckContext<'c>) -> Vec<Piece<'c>> {
     pieces_by_face(context).into_values().flatten().collect()
 }
@@ -72,31 +72,6 @@ pub fn pieces_by_face<'c>(context: &CheckContext<'c>) -> BTreeMap<FaceId, Vec<Pi
         let (spec, name, segment) = (&part.spec, part.name.clone(), part.segment);
         let origin = run.map_or(part.origin, |run| run.origin);
         here.push(Piece { face: part.face, spec, name, segment, run, origin });
-    }
-    let placed: BTreeSet<FaceId> =
-        plan.runs.iter().filter(|run| run.kind == "floor_line").map(|run| run.face).collect();
-    for (id, face) in faces(context.model).filter(|(id, _)| !placed.contains(id)) {
-        if let Some(here) = found.get_mut(&id) {
-            here.extend(floor_pieces(context, id, face));
-        }
-    }
-    found
-}
-
-/// Parts of details that cross a floor, where the plan gives them no run of their own.
-fn floor_pieces<'c>(context: &CheckContext<'c>, id: FaceId, face: &'c Face) -> Vec<Piece<'c>> {
-    let Some(bounds) = context.plan.face(id).and_then(|plan| plan.outline.bounds()) else { return Vec::new() };
-    let mut found = Vec::new();
-    for line in &face.floor_lines {
-        let Some(detail) = line.detail.and_then(|id| context.model.detail(id)) else { continue };
-        if detail.broken {
-            continue;
-        }
-        let segment = Segment::new(Point::new(bounds.left, line.height), Point::new(bounds.right, line.height));
-        for spec in &detail.edge.parts {
-            let name = format!("{}.{}.{}", face.name, line.name, called(spec));
-            found.push(Piece { face: id, spec, name, segment, run: None, origin: line.origin });
-        }
     }
     found
 }

@@ -81,7 +81,7 @@ impl<'s> Scene<'s> {
     /// How the gap of an area ends along a stretch of a run.
     pub fn ends(&'s self, id: RunId, run: &Run, area: usize, stretch: Segment) -> Ends<'s> {
         let detail = run.detail.and_then(|detail| self.model.detail(detail));
-        let side = side_of(run, area);
+        let side = side_of(run, area, stretch);
         let mut ends =
             Ends { bare: detail.is_none(), broken: detail.is_some_and(|detail| detail.broken), ..Ends::default() };
         let place = detail.map(|detail| detail.place(run.kind));
@@ -342,8 +342,12 @@ pub(super) fn lies_on(part: Segment, at: Point) -> bool {
     on_line && within(part.from.x, part.to.x, at.x) && within(part.from.y, part.to.y, at.y)
 }
 
-/// The side of a run on which an area lies: upper (or left) and lower (or right) where two meet, the only one elsewhere.
-pub(super) fn side_of(run: &Run, area: usize) -> Side {
+/// The side of a run on which a bay lies: upper (or left) and lower (or right) where two areas meet, above or below a floor or a
+/// ledger, the only one elsewhere. The bay lies to the left of its stretch.
+pub(super) fn side_of(run: &Run, area: usize, stretch: Segment) -> Side {
+    if run.place.divides() {
+        return if stretch.vector().dot(run.segment.vector()) > 0 { Side::Upper } else { Side::Lower };
+    }
     match run.other {
         None => Side::Both,
         Some(other) if other == area => Side::Lower,
@@ -373,6 +377,7 @@ pub(super) fn noun(kind: &str) -> &str {
         "roof_line" => "edge along the roof",
         "deck_line" => "edge along the deck",
         "transition" => "joint between the two areas",
+        "floor_line" => "break at the floor",
         "side" | "left" | "right" => "side",
         other => other,
     }

@@ -92,10 +92,12 @@ fn settle<'m>(
 fn wanted(kind: &str, joins: Option<&str>) -> Option<(&'static str, &'static [&'static str])> {
     const FOUNDATION: &[&str] = &["foundation", "slab"];
     const ROOF: &[&str] = &["roof", "ceiling"];
+    const FLOOR: &[&str] = &["floor", "itself", "slab"];
     const DECK: &[&str] = &["deck", "slab", "foundation"];
     let (end, usual) = match kind {
         "base" | "step" => ("base", FOUNDATION),
         "deck_line" => ("base", DECK),
+        "underside" => ("base", FLOOR),
         "roof_line" => ("base", ROOF),
         "top" | "rake" | "parapet" => ("top", ROOF),
         "corner" => ("corner", &["neighbour", "itself"] as &[_]),
@@ -106,6 +108,7 @@ fn wanted(kind: &str, joins: Option<&str>) -> Option<(&'static str, &'static [&'
         Some("foundation") => FOUNDATION,
         Some("roof" | "ceiling" | "soffit") => ROOF,
         Some("deck") => DECK,
+        Some("floor") => FLOOR,
         _ => usual,
     };
     Some((end, targets))
@@ -179,6 +182,7 @@ fn place_of(walk: &Walk, face: &Face, run: &Run) -> String {
             Some(deck) => format!("edge along `{}`", deck.name),
             None => noun(run.kind).to_owned(),
         },
+        RunPlace::Floor(_) | RunPlace::Ledger(_) | RunPlace::Brackets(_) => format!("`{}`", run.name),
         RunPlace::Between(_) => {
             let name =
                 |area: Option<usize>| area.and_then(|area| face.areas.get(area)).map_or("", |area| area.name.as_str());

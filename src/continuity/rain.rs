@@ -346,7 +346,7 @@ impl<'s> FaceLoads<'s> {
         let pierced = self.scene.trim_at(opening.segment.midpoint()).filter(|trim| trim.is_pierced());
         let what = pierced.map_or(WayOut::Slot, |trim| WayOut::Pierced(trim.trim.name.clone()));
         let place = run.and_then(|run| Some(self.scene.model.detail(run.detail?)?.place(run.kind)));
-        let end = run.zip(place).and_then(|(run, place)| gap_end(place, side_of(run, bay.area)));
+        let end = run.zip(place).and_then(|(run, place)| gap_end(place, side_of(run, bay.area, opening.segment)));
         let depth = || run.and_then(|run| self.scene.net_depth(run));
         let clear = if pierced.is_some() { None } else { end.and_then(|end| end.slot).or_else(depth) };
         let mut way = ExitWay::of(what, clear);

@@ -332,7 +332,7 @@ impl<'w> Walk<'w> {
         let Against::Run(id) = opening.with else { return Gate::Flashing };
         let run = self.scene.plan.run(id);
         let place = run.and_then(|run| Some(self.scene.model.detail(run.detail?)?.place(run.kind)));
-        let end = run.zip(place).and_then(|(run, place)| gap_end(place, side_of(run, self.id.area)));
+        let end = run.zip(place).and_then(|(run, place)| gap_end(place, side_of(run, self.id.area, opening.segment)));
         let depth = || run.and_then(|run| self.scene.net_depth(run));
         Gate::Slot { clear: end.and_then(|end| end.slot).or_else(depth), screen: end.and_then(|end| end.screen) }
     }

@@ -436,6 +436,8 @@ pub struct Detail {
     pub jamb: Option<Place>,
     /// What it says of the sill of an opening.
     pub sill: Option<Place>,
+    /// What it says of the side of a parapet that looks at the roof.
+    pub roof_side: Option<Place>,
     /// Clearance to what is below.
     pub keep: Option<Length>,
     /// As printed.
@@ -619,6 +621,12 @@ impl Detail {
             _ => None,
         };
         own.unwrap_or(&self.edge)
+    }
+
+    /// Parts for a kind of run, from inside to outside; at a parapet those of the side of the roof come last.
+    pub fn parts_at(&self, kind: &str) -> impl Iterator<Item = &PartSpec> {
+        let roof_side = self.roof_side.as_ref().filter(|_| kind == "parapet");
+        self.place(kind).parts.iter().chain(roof_side.into_iter().flat_map(|place| &place.parts))
     }
 
     /// Whether it says it is for this kind of edge, point or hole.

@@ -3,6 +3,7 @@
 
 mod build;
 mod disputes;
+mod fixed;
 mod goods;
 mod queries;
 mod section;
@@ -11,6 +12,7 @@ mod wall;
 
 pub use build::build;
 pub use disputes::{DISPUTES, Dispute};
+pub use fixed::{BracketRow, Ledger};
 pub use goods::{
     Assembly, Detail, Direction, Fasten, Frame, Functions, Furring, Gap, GapEnd, Gives, Joint, Lap, Layer, LayerKind,
     Material, Needs, Openness, PartSpec, Place, Product, Side, Stuff,

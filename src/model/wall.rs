@@ -49,6 +49,10 @@ pub struct Face {
     pub trims: Vec<Trim>,
     /// Rows of slots at mid-height.
     pub vents: Vec<Vent>,
+    /// Boards that carry decks.
+    pub ledgers: Vec<super::Ledger>,
+    /// Rows of brackets.
+    pub bracket_rows: Vec<super::BracketRow>,
     /// Loose horizontal pieces in the gap.
     pub nailers: Vec<Nailer>,
     /// Blocks against fire.
@@ -84,6 +88,8 @@ impl Face {
             blocks: Vec::new(),
             trims: Vec::new(),
             vents: Vec::new(),
+            ledgers: Vec::new(),
+            bracket_rows: Vec::new(),
             nailers: Vec::new(),
             fire_stops: Vec::new(),
             brackets: Vec::new(),
@@ -98,7 +104,7 @@ impl Face {
 pub struct Edge {
     /// `base`, or `rake.1` and `rake.2` where there are several without names of their own.
     pub name: String,
-    /// The schema's word: `base`, `top`, `rake`, `left`, `right`, `step`, `roof_line`, `deck_line`, `parapet`.
+    /// The schema's word: `base`, `top`, `rake`, `left`, `right`, `step`, `roof_line`, `deck_line`, `underside`, `parapet`.
     pub kind: &'static str,
     /// From where to where.
     pub segment: Segment,

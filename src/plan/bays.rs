@@ -38,7 +38,7 @@ impl Walls {
         for (at, run) in runs.iter().enumerate() {
             let with = Against::Run(RunId(at as u32));
             let opening = matches!(run.place, super::RunPlace::Opening(_));
-            let crossing = matches!(run.place, super::RunPlace::Roof(_) | super::RunPlace::Deck(_));
+            let crossing = run.place.crosses_face();
             if opening || (run.area == Some(area) && !crossing) {
                 walls.push((run.segment, with));
             } else if run.other == Some(area) {
@@ -50,6 +50,9 @@ impl Walls {
             match obstacle.wall {
                 Wall::Opening => {}
                 Wall::Thing(thing) => walls.extend(turned(&obstacle.shape).into_iter().map(|side| (side, thing))),
+                Wall::Dividing(run) => {
+                    walls.extend(turned(&obstacle.shape).into_iter().map(|side| (side, Against::Run(run))));
+                }
                 Wall::Crossing(run) => {
                     let sides = turned(&obstacle.shape).into_iter().filter(|side| !side.is_ceiling());
                     walls.extend(sides.map(|side| (side, Against::Run(run))));

@@ -94,7 +94,7 @@ fn lines_of(model: &Model, face: &Face) -> Vec<CutLine> {
         return Vec::new();
     }
     let edges = face.edges.iter().filter(|edge| edge.segment.is_horizontal()).filter_map(|edge| match edge.kind {
-        "base" | "roof_line" | "deck_line" => Some(CutLine::Base(edge.segment.from.y)),
+        "base" | "roof_line" | "deck_line" | "underside" => Some(CutLine::Base(edge.segment.from.y)),
         "top" | "parapet" => Some(CutLine::Top(edge.segment.from.y)),
         _ => None,
     });

@@ -1,9 +1,10 @@
-//! What stands in the gap of an area besides furring: openings, blocks, nailers, fire stops, flashings, roofs and decks.
+//! What stands in the gap of an area besides furring: openings, blocks, nailers, fire stops, flashings, roofs, decks, breaks at
+//! floors and ledgers.
 
 use super::places::{Scene, band};
 use super::{Against, FacePlan, Run, RunId, RunPlace};
 use crate::geometry::{Bounds, Polygon};
-use crate::model::{Assembly, Block, Furring, Gap};
+use crate::model::{Assembly, Block, Furring, Gap, PartSpec};
 use crate::units::Length;
 
 /// Kept clear above a roof or deck where its detail says nothing: 50 mm, common practice.
@@ -20,6 +21,8 @@ pub(super) enum Wall {
     Opening,
     /// A roof or deck: its run from above and beside, nothing known from below.
     Crossing(RunId),
+    /// A break at a floor, or a ledger: its run all round, from above and from below.
+    Dividing(RunId),
     /// One thing all round.
     Thing(Against),
 }
@@ -46,9 +49,11 @@ impl Obstacles {
         let mut list: Vec<Obstacle> = Vec::new();
         let openings = plan.openings.iter().map(|shape| (shape.clone(), Wall::Opening));
         let crossings = runs.iter().enumerate().filter_map(|(at, run)| crossing(scene, run, RunId(at as u32)));
+        let own = runs.iter().enumerate().filter(|(_, run)| run.area == Some(area));
+        let dividing = own.filter_map(|(at, run)| dividing(scene, run, RunId(at as u32)));
         let things = blocks(scene, plan).chain(nailers(scene)).chain(fire_stops(scene)).chain(vents(scene));
         let things = things.map(|(shape, thing)| (shape, Wall::Thing(thing)));
-        for (shape, wall) in openings.chain(crossings).chain(things) {
+        for (shape, wall) in openings.chain(crossings).chain(dividing).chain(things) {
             if super::areas::meet(shape.bounds(), bounds) && shape.doubled_area() > 0 {
                 list.push(Obstacle { shape, wall });
             }
@@ -64,7 +69,7 @@ impl Obstacles {
     /// What cuts furring: openings, blocks and crossings; nailers, stops and flashings go between or over it.
     pub fn cutting_furring(&self) -> impl Iterator<Item = &Obstacle> {
         self.list.iter().filter(|obstacle| match obstacle.wall {
-            Wall::Opening | Wall::Crossing(_) => true,
+            Wall::Opening | Wall::Crossing(_) | Wall::Dividing(_) => true,
             Wall::Thing(thing) => matches!(thing, Against::Block(_)),
         })
     }
@@ -141,6 +146,25 @@ fn crossing(scene: &Scene<'_>, run: &Run, id: RunId) -> Option<(Polygon, Wall)> 
     let lowered = |at: crate::geometry::Point| crate::geometry::Point::new(at.x, at.y - SHEET);
     let line = crate::geometry::Segment::new(lowered(run.segment.from), lowered(run.segment.to));
     Some((band(line, SHEET + keep.max(Length::ZERO)), Wall::Crossing(id)))
+}
+
+/// What a break at a floor or a ledger takes out of the gap, from its line down: the whole height of a ledger, and the sheet of a
+/// flashing, or the end of the gap, where the detail of a floor has one of these.
+fn dividing(scene: &Scene<'_>, run: &Run, id: RunId) -> Option<(Polygon, Wall)> {
+    let detail = run.detail.and_then(|id| scene.model.detail(id)).map(|detail| detail.place(run.kind));
+    let down = match run.place {
+        RunPlace::Ledger(at) => scene.face.ledgers.get(at)?.height,
+        RunPlace::Floor(_) => {
+            let detail = detail?;
+            let crosses = |part: &PartSpec| {
+                part.kind == "flashing" && !matches!(part.on, Some("furring" | "cladding")) && !part.laps.is_empty()
+            };
+            (!detail.gap_ends.is_empty() || detail.parts.iter().any(crosses)).then_some(SHEET)?
+        }
+        _ => return None,
+    };
+    let (line, top) = (run.segment, run.segment.from.y);
+    Some((Polygon::rectangle(line.from.x, top - down, line.to.x, top), Wall::Dividing(id)))
 }
 
 /// The box of a region's shape grown upward and downward.

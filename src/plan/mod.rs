@@ -161,6 +161,24 @@ pub enum RunPlace {
     Roof(usize),
     /// Along a deck that crosses the face, by index.
     Deck(usize),
+    /// Across the wall at a floor, by index of the floor line.
+    Floor(usize),
+    /// Along the upper edge of a ledger, by index.
+    Ledger(usize),
+    /// Along a row of brackets, by index.
+    Brackets(usize),
+}
+
+impl RunPlace {
+    /// Whether it is a line across the wall, with the same area above and below, rather than an edge of anything.
+    pub fn crosses_face(self) -> bool {
+        self.divides() || matches!(self, RunPlace::Roof(_) | RunPlace::Deck(_) | RunPlace::Brackets(_))
+    }
+
+    /// Whether its two sides are an upper and a lower part of one area: a floor or a ledger.
+    pub fn divides(self) -> bool {
+        matches!(self, RunPlace::Floor(_) | RunPlace::Ledger(_))
+    }
 }
 
 /// A stretch of edge with exactly one detail, or none.
@@ -171,13 +189,14 @@ pub struct Run {
     /// Where it lies.
     pub place: RunPlace,
     /// `base`, `top`, `rake`, `left`, `right`, `step`, `roof_line`, `deck_line`, `parapet`, `corner` (an edge that meets another
-    /// face), `transition` (lying), `side` (upright, between areas), `head`, `jamb`, `sill`.
+    /// face), `underside`, `transition` (lying), `side` (upright, between areas), `floor_line`, `ledger`, `bracket`, `head`, `jamb`,
+    /// `sill`.
     pub kind: &'static str,
     /// As a person names it: `north.base`, `north.kitchen.head`, `north.lower/upper`.
     pub name: String,
     /// From where to where. The area lies to the left; for a `between`, the upper (or left) one; for an opening, the wall.
     pub segment: Segment,
-    /// The area it bounds: the wall's own, or the upper one of a `between`.
+    /// The area it bounds: the wall's own, or the upper one of a `between`; a floor line, a ledger or a row of brackets lies in it.
     pub area: Option<usize>,
     /// The lower (or right) area of a `between`.
     pub other: Option<usize>,

@@ -63,7 +63,7 @@ fn corners(scene: &Scene<'_>, meeting: &Meeting, nodes: &mut Vec<Node>) {
 /// What sort of point lies between two edges of the outline, and how a person speaks of it.
 fn sort_of(edge: &Edge, next: &Edge) -> (&'static str, String) {
     let is_side = |edge: &Edge| matches!(edge.kind, "left" | "right") || edge.meets.is_some();
-    let is_foot = |edge: &Edge| matches!(edge.kind, "base" | "roof_line" | "deck_line");
+    let is_foot = |edge: &Edge| matches!(edge.kind, "base" | "roof_line" | "deck_line" | "underside");
     let is_head = |edge: &Edge| matches!(edge.kind, "top" | "rake" | "parapet");
     let at = edge.segment.to;
     let rises = |side: &Edge| side.segment.lower_end() == at;

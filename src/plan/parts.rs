@@ -12,7 +12,7 @@ pub(super) fn make(scene: &Scene<'_>, plan: &FacePlan, runs: &mut [Run]) -> Vec<
     let mut parts: Vec<Part> = Vec::new();
     for (at, run) in runs.iter_mut().enumerate() {
         let Some(detail) = run.detail.and_then(|id| scene.model.detail(id)) else { continue };
-        for (rank, spec) in detail.place(run.kind).parts.iter().enumerate() {
+        for (rank, spec) in detail.parts_at(run.kind).enumerate() {
             run.parts.push(PartId(parts.len() as u32));
             let loose = part(scene, &run.name, spec, run.segment);
             parts.push(Part { run: Some(RunId(at as u32)), rank, ..loose });

@@ -1,4 +1,4 @@
-//! Stretches of edge: of the outline, between areas, round openings, along roofs and decks that cross the face.
+//! Stretches of edge: of the outline, between areas, round openings, along roofs, decks, floors and ledgers that cross the face.
 
 use std::collections::BTreeMap;
 
@@ -252,7 +252,7 @@ fn area_at(plan: &FacePlan, at: Point) -> Option<usize> {
     plan.areas.iter().position(|area| area.whole.place(at) != Place::Outside)
 }
 
-/// A roof or deck as a line from left to right.
+/// A roof, a deck, a floor, a ledger or a row of brackets as a line from left to right.
 struct Line {
     place: RunPlace,
     kind: &'static str,
@@ -283,7 +283,39 @@ fn crossing_lines(scene: &Scene<'_>) -> Vec<Line> {
             origin: deck.origin,
         }
     });
-    roofs.chain(decks).collect()
+    roofs.chain(decks).chain(level_lines(scene)).collect()
+}
+
+/// Floors, ledgers and rows of brackets.
+fn level_lines(scene: &Scene<'_>) -> Vec<Line> {
+    let face = scene.face;
+    let level = |(left, right): (Length, Length), y: Length| Segment::new(Point::new(left, y), Point::new(right, y));
+    let name = |own: &str| format!("{}.{own}", face.name);
+    let floors = face.floor_lines.iter().enumerate().map(|(at, floor)| Line {
+        place: RunPlace::Floor(at),
+        kind: "floor_line",
+        name: name(&floor.name),
+        segment: level(scene.across(None, None), floor.height),
+        detail: floor.detail,
+        origin: floor.origin,
+    });
+    let ledgers = face.ledgers.iter().enumerate().map(|(at, ledger)| Line {
+        place: RunPlace::Ledger(at),
+        kind: "ledger",
+        name: name(&ledger.name),
+        segment: level(scene.across(Some(ledger.from), Some(ledger.to)), ledger.top),
+        detail: ledger.detail,
+        origin: ledger.origin,
+    });
+    let brackets = face.bracket_rows.iter().enumerate().map(|(at, row)| Line {
+        place: RunPlace::Brackets(at),
+        kind: "bracket",
+        name: name(&row.name),
+        segment: level(scene.across(row.from, row.to), row.height),
+        detail: row.detail,
+        origin: row.origin,
+    });
+    floors.chain(ledgers).chain(brackets).collect()
 }
 
 /// The parts of a line inside the face, area by area.
@@ -309,13 +341,17 @@ fn across_face(scene: &Scene<'_>, plan: &FacePlan, line: &Line, runs: &mut Vec<R
     }
 }
 
-/// An edge of the outline that runs along a roof or deck and has no detail of its own takes that of the roof or deck.
+/// An edge of the outline that runs along a roof or deck and has no detail of its own takes that of the roof or deck; a line
+/// between areas that lies on a floor takes that of the floor.
 fn along_named_lines(scene: &Scene<'_>, lines: &[Line], runs: &mut [Run]) {
     for run in runs.iter_mut().filter(|run| run.face == scene.id && run.detail.is_none()) {
-        if !matches!(run.place, RunPlace::Edge(_)) || !matches!(run.kind, "roof_line" | "deck_line") {
-            continue;
-        }
-        let line = lines.iter().find(|line| run.segment.overlap_near(line.segment, NEAR).is_some());
+        let fits: &[&str] = match (run.place, run.kind) {
+            (RunPlace::Edge(_), "roof_line" | "deck_line") => &["roof_line", "deck_line"],
+            (RunPlace::Between(_), "transition") => &["floor_line"],
+            _ => continue,
+        };
+        let near = |line: &&Line| fits.contains(&line.kind) && run.segment.overlap_near(line.segment, NEAR).is_some();
+        let line = lines.iter().find(near);
         run.detail = line.and_then(|line| line.detail);
     }
 }

@@ -215,7 +215,7 @@ impl<'a, 'm> Layer<'a, 'm> {
             .cutting_furring()
             .map(|obstacle| match obstacle.wall {
                 Wall::Crossing(_) => obstacle.shape.clone(),
-                Wall::Opening | Wall::Thing(_) => grown(obstacle.shape.bounds(), stops),
+                Wall::Opening | Wall::Dividing(_) | Wall::Thing(_) => grown(obstacle.shape.bounds(), stops),
             })
             .collect();
         if let Some(up) = self.furring.held_up.filter(|&up| up > Length::ZERO) {

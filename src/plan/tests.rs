@@ -1,5 +1,7 @@
 //! Whole faces from text, with numbers worked out by hand.
 
+mod lines;
+
 use super::*;
 use crate::geometry::Bounds;
 use crate::model::Model;

@@ -14,7 +14,7 @@ pub(super) fn count<'m>(counting: &mut Counting<'m>, wall: Wall<'m>) {
     let (model, plan) = (counting.model, counting.plan);
     for (_, run) in plan.runs_of(wall.id) {
         let Some(detail) = run.detail.and_then(|id| model.detail(id)) else { continue };
-        if counted_on_the_other_face(counting, wall, run) {
+        if matches!(run.place, RunPlace::Brackets(_)) || counted_on_the_other_face(counting, wall, run) {
             continue;
         }
         let parts: Vec<&Part> = plan.parts_of(run).collect();

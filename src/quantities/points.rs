@@ -1,22 +1,24 @@
-//! What stands at single places: services and their seals, blocks, points of edges, breaks at floors.
+//! What stands at single places: services and their seals, blocks, points of edges, brackets.
 
 use super::row::{Amount, Group, Row};
 use super::{Counting, Wall, arithmetic, edges, fasteners};
-use crate::model::{DetailId, PartSpec, Service};
-use crate::units::Length;
+use crate::model::{DetailId, PartSpec, Service, Stuff};
+use crate::plan::RunPlace;
+use crate::units::{Length, display};
 
 pub(super) fn count<'m>(counting: &mut Counting<'m>, wall: Wall<'m>) {
     for service in &wall.face.services {
         service_parts(counting, wall, service);
     }
     blocks(counting, wall);
-    floors(counting, wall);
     let nodes = counting.plan.nodes.iter().filter(|node| node.face == wall.id);
     let points: Vec<(DetailId, String)> = nodes.filter_map(|node| Some((node.detail?, node.name.clone()))).collect();
     for (detail, name) in points {
         pieces(counting, wall, Some(detail), &name, &|_| true);
     }
     kick_outs(counting, wall);
+    brackets(counting, wall);
+    ledgers(counting, wall);
 }
 
 /// Every part of a detail as one piece.
@@ -97,41 +99,52 @@ fn kick_outs(counting: &mut Counting<'_>, wall: Wall<'_>) {
     }
 }
 
-/// Parts that cross the wall at a floor.
-fn floors(counting: &mut Counting<'_>, wall: Wall<'_>) {
-    for floor in &wall.face.floor_lines {
-        let Some(detail) = floor.detail.and_then(|id| counting.model.detail(id)) else { continue };
-        let clad = wall.plan.areas.iter().flat_map(|area| area.net.x_intervals_at(floor.height));
-        let stretches: Vec<Length> = clad.map(|(from, to)| to - from).collect();
-        let length: Length = stretches.iter().copied().sum();
-        for spec in &detail.edge.parts {
-            let name = format!("{}.{}.{}", wall.face.name, floor.name, spec.name.as_deref().unwrap_or(spec.kind));
-            edges::count_part(counting, wall, None, &name, spec, length);
+/// Rows of brackets: each bracket with the parts of its detail, one at each end of every stretch of wall.
+fn brackets(counting: &mut Counting<'_>, wall: Wall<'_>) {
+    for (_, run) in counting.plan.runs_of(wall.id) {
+        let RunPlace::Brackets(index) = run.place else { continue };
+        let Some(row) = wall.face.bracket_rows.get(index) else { continue };
+        let model = counting.model;
+        let count = row.count(run.segment.length());
+        let mut push = |what: &str, stuff: &Stuff| {
+            let group = model.product_of(stuff).map_or(Group::Other, |product| Group::of(product.kind));
+            let amount = Amount::Count(count.unwrap_or(0));
+            let line = Row::new(group, what, &wall.face.name, &run.name, amount, "one at each end, and at the spacing");
+            let line = line.of_stuff(model, stuff);
+            counting.rows.push(if count.is_some() { line } else { line.lacks("the spacing of the row (`every`)") });
+        };
+        let detail = run.detail.and_then(|id| model.detail(id));
+        let parts = || detail.into_iter().flat_map(|detail| &detail.edge.parts);
+        if !parts().any(|part| part.kind == "bracket") {
+            push("bracket", &row.stuff);
         }
-        for screen in detail.edge.gap_ends.iter().filter(|end| end.open).filter_map(|end| end.screen) {
-            let place = format!("{}.{}", wall.face.name, floor.name);
-            let row = Row::new(
-                Group::Screens,
-                "open end of the gap",
-                &wall.face.name,
-                &place,
-                Amount::Length(length),
-                "length of the open end",
-            );
-            counting.rows.push(row.of_id(counting.model, screen));
+        for part in parts() {
+            let what = part.name.as_deref().unwrap_or(part.kind).replace('_', " ");
+            push(&what, if part.kind == "bracket" && row.stuff != Stuff::default() { &row.stuff } else { &part.stuff });
         }
-        for with in detail.edge.air.iter().filter_map(|joint| joint.with.as_ref()) {
-            let place = format!("{}.{}", wall.face.name, floor.name);
-            let group = counting.model.product_of(with).map_or(Group::Seals, |product| Group::of(product.kind));
-            let row = Row::new(
-                group,
-                "air barrier at the floor",
-                &wall.face.name,
-                &place,
-                Amount::Length(length),
-                "length of the floor line",
-            );
-            counting.rows.push(row.of_stuff(counting.model, with));
+        if let Some(fasten) = &row.fasten {
+            let each = u64::try_from(fasten.rows.unwrap_or(1).max(1)).unwrap_or(1);
+            let amount = Amount::Count(count.unwrap_or(0).saturating_mul(each));
+            let line = Row::new(Group::Fasteners, "of brackets", &wall.face.name, &run.name, amount, "each bracket");
+            let line = line.of_id(model, fasten.product).note(fasteners::size(fasten));
+            counting.rows.push(if count.is_some() { line } else { line.lacks("the spacing of the row (`every`)") });
+        }
+    }
+}
+
+/// Ledgers and what holds them; flashings and spacers are parts of their details.
+fn ledgers(counting: &mut Counting<'_>, wall: Wall<'_>) {
+    for ledger in &wall.face.ledgers {
+        let (from, to) = edges::between(wall, Some(ledger.from), Some(ledger.to));
+        let length = (to - from).abs();
+        let place = format!("{}.{}", wall.face.name, ledger.name);
+        let product = counting.model.product_of(&ledger.stuff);
+        let group = product.map_or(Group::Other, |product| Group::of(product.kind));
+        let row = Row::new(group, "ledger", &wall.face.name, &place, Amount::Length(length), "its length");
+        let row = row.of_stuff(counting.model, &ledger.stuff);
+        counting.rows.push(row.note(format!("{} x {}", display::mm(ledger.depth), display::mm(ledger.height))));
+        if let Some(fasten) = &ledger.fasten {
+            fasteners::along(counting, &wall.face.name, &place, fasten, length);
         }
     }
 }

@@ -49,7 +49,7 @@ pub(super) const ROWS: &[Row] = &[
     row("layer", "exposure", "<range:range>", "height of a course that shows; overrides the product's"),
     row("layer", "runs", "<direction:word(horizontal|vertical)>", "which way the boards run"),
     row(
-        "layer gap trim block nailer fire_stop",
+        "layer gap trim block nailer fire_stop ledger bracket_row",
         "fasten",
         "<product:ref(product)> [<size:size>]",
         "what holds it; nothing on the wall is held by nothing",
@@ -57,7 +57,7 @@ pub(super) const ROWS: &[Row] = &[
     .also(&["fastened", "fixed_with"])
     .body("fasten"),
     row("fasten", "into", "<target:word(studs|furring|sheathing|structure|plane)>", "what the fastener holds in"),
-    row("fasten furring frame", "every", "<spacing:length> [on centre]", "spacing, centre to centre"),
+    row("fasten furring frame bracket_row", "every", "<spacing:length> [on centre]", "spacing, centre to centre"),
     row("fasten holes", "end_distance", "<min:length>", "centre of the last one to the end of the piece"),
     row("fasten holes", "edge_distance", "<min:length>", "centre to the long edge of the piece"),
     row("fasten", "rows", "<count:integer>", "how many in the height of one piece"),

@@ -114,7 +114,11 @@ fn loose(context: &CheckContext<'_>) -> Vec<Loose> {
             face.nailers.iter().filter(|nailer| nailer.fasten.is_none()).map(|nailer| (&nailer.name, nailer.origin));
         let stops = face.fire_stops.iter().filter(|stop| stop.fasten.is_none()).map(|stop| (&stop.name, stop.origin));
         let brackets = face.brackets.iter().filter(|one| one.fasten.is_none()).map(|one| (&one.name, one.origin));
-        for (name, at) in trims.chain(blocks).chain(nailers).chain(stops).chain(brackets) {
+        let ledgers =
+            face.ledgers.iter().filter(|ledger| ledger.fasten.is_none()).map(|ledger| (&ledger.name, ledger.origin));
+        let rows = face.bracket_rows.iter().filter(|row| row.fasten.is_none()).map(|row| (&row.name, row.origin));
+        let carriers = brackets.chain(ledgers).chain(rows);
+        for (name, at) in trims.chain(blocks).chain(nailers).chain(stops).chain(carriers) {
             found.push(Loose { subject: named(name), what: format!("`{name}`"), at });
         }
     }

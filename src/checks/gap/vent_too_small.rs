@@ -66,15 +66,16 @@ struct Edge<'f> {
     openings: Vec<&'f Opening>,
 }
 
-/// Face, area, and what gives the opening.
-type Key = (FaceId, usize, (u8, usize));
+/// Face, area, what gives the opening, and whether it is the lower side of a floor or a ledger.
+type Key = (FaceId, usize, (u8, usize), bool);
 
 /// Openings by area and edge; an opening that is both inlet and outlet counts once.
 fn edges<'c>(context: &'c CheckContext<'_>) -> BTreeMap<Key, Edge<'c>> {
     let mut edges: BTreeMap<Key, Edge<'_>> = BTreeMap::new();
     for flow in &context.flow().bays {
         for opening in flow.inlets.iter().chain(&flow.outlets) {
-            let key = (flow.id.face, flow.id.area, bays::order(opening.with));
+            let below = is_below(context, opening);
+            let key = (flow.id.face, flow.id.area, bays::order(opening.with), below);
             let edge = edges.entry(key).or_insert_with(|| Edge { with: opening.with, openings: Vec::new() });
             if !edge.openings.iter().any(|known| known.segment == opening.segment && known.kind == opening.kind) {
                 edge.openings.push(opening);
@@ -82,6 +83,12 @@ fn edges<'c>(context: &'c CheckContext<'_>) -> BTreeMap<Key, Edge<'c>> {
         }
     }
     edges
+}
+
+/// The gap below a floor or a ledger breathes by itself, not through the slot of the gap above.
+fn is_below(context: &CheckContext<'_>, opening: &Opening) -> bool {
+    let Against::Run(id) = opening.with else { return false };
+    opening.segment.is_ceiling() && context.plan.run(id).is_some_and(|run| run.place.divides())
 }
 
 fn judge(context: &CheckContext<'_>, face: FaceId, edge: &Edge<'_>, (limit, least): (&Limit, f64)) -> Option<Finding> {

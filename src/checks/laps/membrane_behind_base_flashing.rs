@@ -46,7 +46,7 @@ impl Rule for MembraneBehindBaseFlashing {
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
         let mut once = Once::default();
-        for (run, _) in runs(context).filter(|(run, _)| matches!(run.kind, "base" | "deck_line")) {
+        for (run, _) in runs(context).filter(|(run, _)| matches!(run.kind, "base" | "deck_line" | "underside")) {
             let Some(part) = flashings(context, run).into_iter().find(|part| is_at_plane(part)) else { continue };
             let Some(limit) = context.length_limit(&META, "flashing.upstand", report) else { return };
             let finding = judge(context, run, part, limit).filter(|_| first_use(&mut once, run, part));

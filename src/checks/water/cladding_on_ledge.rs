@@ -57,7 +57,7 @@ impl Rule for CladdingOnLedge {
 
 /// The outermost flashing on which the cladding above could stand.
 fn ledge<'c>(context: &'c CheckContext<'_>, run: &'c Run) -> Option<&'c Part> {
-    if !matches!(run.kind, "base" | "head" | "transition" | "deck_line") {
+    if !matches!(run.kind, "base" | "head" | "transition" | "deck_line" | "floor_line" | "ledger" | "underside") {
         return None;
     }
     context.plan.parts_of(run).filter(|part| matches!(part.spec.kind, "flashing" | "apron")).last()

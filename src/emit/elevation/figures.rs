@@ -135,6 +135,7 @@ fn level_names(canvas: &Canvas<'_>) -> BTreeMap<std::cmp::Reverse<Length>, Vec<S
                 "rake" => add(end, if end == canvas.bounds.top { "ridge" } else { "eave" }),
                 "roof_line" => add(end, "roof line"),
                 "deck_line" => add(end, "deck"),
+                "underside" => add(end, "underside"),
                 _ => {}
             }
         }
@@ -146,6 +147,8 @@ fn level_names(canvas: &Canvas<'_>) -> BTreeMap<std::cmp::Reverse<Length>, Vec<S
     face.floor_lines.iter().for_each(|line| add(line.height, &line.name));
     face.vents.iter().for_each(|vent| add(vent.height, &vent.name));
     face.decks.iter().for_each(|deck| add(deck.height, &deck.name));
+    face.ledgers.iter().for_each(|ledger| add(ledger.top, &ledger.name));
+    face.bracket_rows.iter().for_each(|row| add(row.height, &row.name));
     if let Some(height) = layout::ground::height(&layout::ground::ground_line(face), canvas.bounds.right) {
         add(height, "ground");
     }

@@ -6,6 +6,7 @@ use crate::emit::callout::{callout, tag};
 use crate::emit::drawing::{Dash, Fill, Hatch, Item, Point, Rect, Stroke, at};
 use crate::geometry::{Bounds, Segment};
 use crate::model::{Service, Where};
+use crate::plan::RunPlace;
 use crate::units::Length;
 
 /// All of them, with their names.
@@ -49,7 +50,44 @@ fn lines(canvas: &mut Canvas<'_>) -> Item {
         items.push(Item::line(ends[0], ends[1], Stroke::HEAVY));
         items.push(callout(&[format!("deck {}", deck.name)], ends[0].towards(ends[1], 0.5), &mut canvas.labels));
     }
+    for ledger in &face.ledgers {
+        let ends =
+            [place(canvas, Some(ledger.from), canvas.bounds.left), place(canvas, Some(ledger.to), canvas.bounds.right)];
+        let (left, right) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
+        let drawn = canvas.rect(Bounds { left, bottom: ledger.top - ledger.height, right, top: ledger.top });
+        items.push(Item::rect(drawn, Some(Stroke::HEAVY), Fill::White));
+        canvas.labels.keep_clear(drawn);
+        items.push(callout(&[format!("ledger {}", ledger.name)], drawn.centre(), &mut canvas.labels));
+    }
+    for run in canvas.checked.plan.runs_of(canvas.id).map(|(_, run)| run) {
+        match run.place {
+            // A floor whose detail parts the gap is a joint in the cladding; the floor itself stays a thin line.
+            RunPlace::Floor(_) if run.detail.is_some() => {
+                let [from, to] = canvas.segment(run.segment);
+                items.push(Item::line(from, to, Stroke::MEDIUM));
+            }
+            RunPlace::Brackets(at) => {
+                let Some(spacing) = face.bracket_rows.get(at).and_then(|row| row.spacing) else { continue };
+                items.extend(bracket_marks(canvas, run.segment, spacing));
+            }
+            _ => {}
+        }
+    }
     Item::group("lines", items)
+}
+
+/// A tick at each bracket of a row, not more than can be told apart.
+fn bracket_marks(canvas: &Canvas<'_>, row: Segment, spacing: Length) -> Vec<Item> {
+    let count = (row.length().0 / spacing.0.max(1)).min(2_000);
+    let tick = |at: Length| {
+        let middle = canvas.view.point(at, row.from.y);
+        Item::line(at_point(middle, -1.0), at_point(middle, 1.0), Stroke::MEDIUM)
+    };
+    (0..=count).map(|index| tick(row.from.x + spacing * index)).chain([tick(row.to.x)]).collect()
+}
+
+fn at_point(middle: Point, down: f64) -> Point {
+    at(middle.x, middle.y + down)
 }
 
 /// Where the face is wall at a height.

@@ -23,7 +23,7 @@ impl Builder<'_> {
         let bound = &instance.bound;
         let edge = self.place(bound);
         let mut part = |word: &str| bound.clause(word).map(|clause| self.place(clause));
-        let (head, jamb, sill) = (part("head"), part("jamb"), part("sill"));
+        let (head, jamb, sill, roof_side) = (part("head"), part("jamb"), part("sill"), part("roof_side"));
         let texts = |word: &str, label: &str| bound.all(word).filter_map(|clause| clause.text(label)).collect();
         let detail = Detail {
             name: instance.name.to_string(),
@@ -33,6 +33,7 @@ impl Builder<'_> {
             head,
             jamb,
             sill,
+            roof_side,
             keep: bound.clause("keep").and_then(|clause| clause.length("clearance")),
             edition: bound
                 .clause("edition")

@@ -9,7 +9,9 @@ use super::{Builder, problems};
 use crate::diagnose::Diagnostic;
 use crate::eval::Bound;
 use crate::geometry::{Point, REACH, Segment, check_simple};
-use crate::model::{Area, Between, Building, ButtJoints, Deck, Face, FloorLine, Ground, Planned, Roof, Where};
+use crate::model::{
+    Area, Between, Building, ButtJoints, Deck, DetailId, Face, FloorLine, Ground, Planned, Roof, Where,
+};
 use crate::source::Span;
 use crate::units::Length;
 
@@ -211,7 +213,9 @@ impl Builder<'_> {
         let fire_stops = face.fire_stops.iter().map(|stop| (stop.name.as_str(), stop.origin));
         let named = edges.chain(areas).chain(openings).chain(services).chain(blocks).chain(trims);
         let mut twice: BTreeMap<(Span, Span), Diagnostic> = BTreeMap::new();
-        for (name, origin) in named.chain(vents).chain(nailers).chain(fire_stops) {
+        let ledgers = face.ledgers.iter().map(|ledger| (ledger.name.as_str(), ledger.origin));
+        let brackets = face.bracket_rows.iter().map(|row| (row.name.as_str(), row.origin));
+        for (name, origin) in named.chain(ledgers).chain(brackets).chain(vents).chain(nailers).chain(fire_stops) {
             match seen.get(name) {
                 // One message for a pair of statements, however often a row repeats them.
                 Some(&first) => {
@@ -279,7 +283,11 @@ impl Builder<'_> {
         let floors = face.floor_lines.iter().map(|floor| ("floor line", &floor.name, floor.height, floor.origin));
         let vents = face.vents.iter().map(|vent| ("vent", &vent.name, vent.height, vent.origin));
         let stops = face.fire_stops.iter().map(|stop| ("fire stop", &stop.name, stop.at, stop.origin));
+        let ledgers = face.ledgers.iter().map(|ledger| ("ledger", &ledger.name, ledger.top, ledger.origin));
+        let brackets = face.bracket_rows.iter().map(|row| ("row of brackets", &row.name, row.height, row.origin));
         let wrong: Vec<Diagnostic> = floors
+            .chain(ledgers)
+            .chain(brackets)
             .chain(vents)
             .chain(stops)
             .filter(|(.., height, _)| *height < low || *height > high)
@@ -348,6 +356,13 @@ impl Builder<'_> {
                 }
             }
         }
+        for (origin, detail, kinds) in lines_with_details(face) {
+            let Some(detail) = detail.and_then(|id| self.model.detail(id)) else { continue };
+            if !detail.places.is_empty() && !detail.is_for(kinds) {
+                let what = kinds.first().copied().unwrap_or_default();
+                wrong.push(problems::wrong_detail(origin, &detail.name, &detail.places.join(" and "), what));
+            }
+        }
         self.model.problems.extend(wrong);
     }
 }
@@ -360,6 +375,20 @@ fn blocked(bound: &Bound) -> Option<bool> {
     bound.clause("blocked").and_then(|clause| clause.word("is")).map(|is| is == "yes")
 }
 
+/// A statement, its detail, and the kinds of place that detail may be for.
+type Fitted = (Span, Option<DetailId>, &'static [&'static str]);
+
+/// Lines across a face, each with what its detail may be for.
+fn lines_with_details(face: &Face) -> Vec<Fitted> {
+    let floors =
+        face.floor_lines.iter().map(|line| (line.origin, line.detail, &["floor_line", "transition"] as &'static [_]));
+    let roofs = face.roofs.iter().map(|roof| (roof.origin, roof.detail, &["roof_line"] as &'static [_]));
+    let decks = face.decks.iter().map(|deck| (deck.origin, deck.detail, &["deck_line"] as &'static [_]));
+    let ledgers = face.ledgers.iter().map(|ledger| (ledger.origin, ledger.detail, &["ledger"] as &'static [_]));
+    let brackets = face.bracket_rows.iter().map(|row| (row.origin, row.detail, &["bracket"] as &'static [_]));
+    floors.chain(roofs).chain(decks).chain(ledgers).chain(brackets).collect()
+}
+
 /// Names a trim may lie along: edges, parts of openings, meeting lines of areas.
 fn run_names(face: &Face) -> Vec<String> {
     let edges = face.edges.iter().map(|edge| edge.name.clone());
@@ -369,7 +398,9 @@ fn run_names(face: &Face) -> Vec<String> {
     let betweens = face.betweens.iter().map(|between| format!("{}/{}", between.lower, between.upper));
     let areas =
         face.areas.iter().flat_map(|area| ["base", "top", "left", "right"].map(|side| format!("{}.{side}", area.name)));
-    edges.chain(openings).chain(betweens).chain(areas).collect()
+    let lines = face.floor_lines.iter().map(|line| line.name.clone());
+    let ledgers = face.ledgers.iter().map(|ledger| ledger.name.clone());
+    edges.chain(lines).chain(ledgers).chain(openings).chain(betweens).chain(areas).collect()
 }
 
 /// A line of ground: one place and a slope, or several places.

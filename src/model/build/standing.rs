@@ -5,7 +5,7 @@ use super::sections::trade;
 use super::{Builder, problems};
 use crate::eval::Bound;
 use crate::geometry::Point;
-use crate::model::{Block, Bracket, Face, FireStop, HoleRow, Nailer, Opening, Service, Trim, Vent};
+use crate::model::{Block, Bracket, BracketRow, Face, FireStop, HoleRow, Ledger, Nailer, Opening, Service, Trim, Vent};
 use crate::units::{Length, display};
 
 /// No opening is wider or higher than this; a unit is wrong.
@@ -24,6 +24,8 @@ impl Builder<'_> {
             "vent" => face.vents.extend(self.vent(clause)),
             "nailer" => face.nailers.extend(self.nailer(clause, suffix)),
             "bracket" => face.brackets.extend(self.bracket(clause)),
+            "ledger" => face.ledgers.extend(self.ledger(clause)),
+            "bracket_row" => face.bracket_rows.extend(self.bracket_row(clause)),
             "fire_stop" => face.fire_stops.extend(self.fire_stop(clause)),
             _ if clause.row.body == "service" => {
                 let service = self.service(clause, face.services.len(), suffix);
@@ -246,6 +248,47 @@ impl Builder<'_> {
             at: point(bound.point("at")?),
             bears_on: bound.clause("bears").and_then(|clause| clause.word("plane")),
             spacer: bound.clause("spacer").and_then(|clause| self.stuff(clause, "of")),
+            fasten: bound.clause("fasten").and_then(|clause| self.fasten(clause)),
+            origin: bound.span,
+        })
+    }
+
+    fn ledger(&mut self, bound: &Bound) -> Option<Ledger> {
+        let size = bound.lengths("size");
+        let (depth, height) = (*size.first()?, *size.get(1).or(size.first())?);
+        if depth <= Length::ZERO || height <= Length::ZERO {
+            self.problem(problems::not_positive(bound.span_of("size"), "the size of a ledger"));
+            return None;
+        }
+        Some(Ledger {
+            name: bound.name()?.to_owned(),
+            depth,
+            height,
+            top: bound.length("height")?,
+            from: place_along(bound, "from")?,
+            to: place_along(bound, "to")?,
+            stands_off: bound.clause("stands_off").and_then(|clause| clause.length("gap")),
+            stuff: self.stuff(bound, "of").unwrap_or_default(),
+            detail: self.detail_of(bound),
+            fasten: bound.clause("fasten").and_then(|clause| self.fasten(clause)),
+            origin: bound.span,
+        })
+    }
+
+    fn bracket_row(&mut self, bound: &Bound) -> Option<BracketRow> {
+        let every = bound.clause("every");
+        let spacing = match every {
+            Some(every) => Some(self.positive(every, "spacing", "the spacing of brackets")?),
+            None => None,
+        };
+        Some(BracketRow {
+            name: bound.name()?.to_owned(),
+            stuff: self.stuff(bound, "of").unwrap_or_default(),
+            height: bound.length("height")?,
+            from: place_along(bound, "from"),
+            to: place_along(bound, "to"),
+            spacing,
+            detail: self.detail_of(bound),
             fasten: bound.clause("fasten").and_then(|clause| self.fasten(clause)),
             origin: bound.span,
         })
