@@ -44,13 +44,16 @@ How much an open-state stop leaves open, and whether it was tested so, is not as
 ",
 };
 
+/// Water that stands on a stop: the bay, and the place in it.
+type Standing<'f> = (&'f BayFlow, &'f Trap);
+
 impl Rule for FireStopDamsWater {
     fn meta(&self) -> &'static RuleMeta {
         &META
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        let mut held: BTreeMap<(FaceId, usize, usize), Vec<(&BayFlow, &Trap)>> = BTreeMap::new();
+        let mut held: BTreeMap<(FaceId, usize, usize), Vec<Standing<'_>>> = BTreeMap::new();
         for flow in &context.flow().bays {
             for trap in &flow.traps {
                 let stop =
@@ -69,7 +72,7 @@ impl Rule for FireStopDamsWater {
 fn found(
     context: &CheckContext<'_>,
     (face, area, stop): (FaceId, usize, usize),
-    traps: &[(&BayFlow, &Trap)],
+    traps: &[Standing<'_>],
 ) -> Option<Finding> {
     let mut flows: Vec<&BayFlow> = traps.iter().map(|(flow, _)| *flow).collect();
     flows.dedup_by_key(|flow| flow.id);
