@@ -62,7 +62,7 @@ fn open(walk: &Walk, face: &Face, node: &Node, meeting: &[(RunId, &Run)]) -> Opt
     if places.iter().any(|(_, place)| wrapped(place)) || wrapped_beyond(walk, face, node, meeting) {
         return None;
     }
-    planes(walk, face, meeting).or_else(|| strangers(walk, &places))
+    planes(walk, face, node, meeting).or_else(|| strangers(walk, &places))
 }
 
 fn sound<'m>(walk: &Walk<'m>, run: &Run) -> Option<&'m Detail> {
@@ -91,7 +91,7 @@ fn wrapped_beyond(walk: &Walk, face: &Face, node: &Node, meeting: &[(RunId, &Run
 }
 
 /// Barriers that do not lie in one plane meet at a point only with a part that is turned there.
-fn planes(walk: &Walk, face: &Face, meeting: &[(RunId, &Run)]) -> Option<String> {
+fn planes(walk: &Walk, face: &Face, node: &Node, meeting: &[(RunId, &Run)]) -> Option<String> {
     let mut barriers: Vec<(String, Barrier)> = Vec::new();
     for (_, run) in meeting {
         for area in [run.area, run.other].into_iter().flatten() {
@@ -103,13 +103,30 @@ fn planes(walk: &Walk, face: &Face, meeting: &[(RunId, &Run)]) -> Option<String>
         if id < run.face {
             continue;
         }
-        let areas = walk.model.face(id).map_or(0, |other| other.areas.len());
-        let other = (0..areas).find_map(|area| walk.barrier(id, Some(area)));
-        barriers.extend(other.map(|barrier| (walk.step(barrier, id), barrier)));
+        for area in beyond(walk, id, run.face, node) {
+            barriers.extend(walk.barrier(id, area).map(|barrier| (walk.step(barrier, id), barrier)));
+        }
     }
     let (first, one) = barriers.first()?;
     let (other, _) = barriers.iter().skip(1).find(|(_, barrier)| !runs_on(walk, *one, *barrier))?;
     Some(format!("{first} and {other} lie in two planes, and no part is turned over the point"))
+}
+
+/// Areas of the other face of a corner that reach the height of a point.
+fn beyond(walk: &Walk, other: FaceId, from: FaceId, node: &Node) -> Vec<Option<usize>> {
+    let Some(face) = walk.model.face(other) else { return Vec::new() };
+    let meets_back = |run: &Run| match run.place {
+        RunPlace::Edge(at) => {
+            face.edges.get(at).is_some_and(|edge| edge.meets.as_ref().is_some_and(|corner| corner.id == Some(from)))
+        }
+        _ => false,
+    };
+    let reaches = |run: &Run| {
+        let (one, two) = (run.segment.from.y, run.segment.to.y);
+        one.min(two) <= node.at.y && node.at.y <= one.max(two)
+    };
+    let runs = walk.plan.runs_of(other).map(|(_, run)| run);
+    runs.filter(|run| meets_back(run) && reaches(run)).map(|run| run.area).collect()
 }
 
 /// Two parts that meet and of which neither holds on the other.
