@@ -347,7 +347,30 @@ fn what_means_the_same_gives_the_same_findings() {
 
 /// Faces, walls and the building: each line that can be dropped or spoilt, with what it becomes; empty is dropped.
 fn spoilt_lines(house: &Files, all: &mut Vec<Mutation>) {
-    let dropped = ["point", "fasten", "end_dams", "drip", "also", "controls water", "seam"];
+    let dropped = [
+        "point",
+        "fasten",
+        "end_dams",
+        "drip",
+        "also",
+        "controls water",
+        "seam",
+        "holes weep",
+        "lap",
+        "lapped",
+        "joint_gap",
+        "ends",
+        "applied",
+        "stops",
+        "held_up",
+        "first",
+        "fall",
+        "stem",
+        "measured",
+        "low_end",
+        "keep",
+        "surface",
+    ];
     let spoilt = [
         ("slope 15deg", "slope 1%"),
         ("lapped upper_over_lower", "lapped lower_over_upper"),
@@ -369,6 +392,11 @@ fn spoilt_lines(house: &Files, all: &mut Vec<Mutation>) {
         ("screws.stainless 4.5mm x 50mm, into furring", "screws.galvanised 4.5mm x 50mm, into furring"),
         ("screws.stainless_facade 4.8mm x 140mm, into studs", "screws.plated 4.5mm x 60mm, into furring"),
         ("gives exit and inlet and outlet", ""),
+        ("fall 2%", "fall -2%"),
+        ("seal collar", "seal none"),
+        ("bulge 2mm", "bulge 15mm"),
+        ("joint_gap 3mm", "joint_gap 0mm"),
+        ("low_end open", "low_end closed"),
         (", air concrete", ""),
         (", air ceiling_membrane", ""),
     ];
@@ -557,6 +585,9 @@ fn spoilt_details(house: &Files, all: &mut Vec<Mutation>) {
             _ => "",
         };
         spoil(detail, &format!("no `air seals to`{}", more.replace("\n   ", ",")), &format!("    without air{more}"));
+        if !more.is_empty() {
+            spoil(detail, "no `air seals to` alone", "    without air");
+        }
     }
     for detail in ["house_base", "sloping_base", "house_eave", "house_rake", "lean_roof"] {
         spoil(detail, "`gap_end closed`", "    without gap_end\n    gap_end closed");
@@ -584,6 +615,7 @@ fn spoilt_details(house: &Files, all: &mut Vec<Mutation>) {
         spoil(detail, "no drip", "    part flashing, without drip");
         spoil(detail, "no end dams", "    part flashing, without end_dams");
         spoil(detail, "no `laps`", "    part flashing, without laps");
+        spoil(detail, "over the membrane", "    part flashing, without laps, laps over water by 75mm");
         spoil(detail, "no `fasten`", "    part flashing, without fasten");
         spoil(detail, "zinc in copper", &format!("    {copper}"));
         spoil(detail, "no flashing", "    without flashing");
@@ -626,6 +658,25 @@ const TRULY_HARMLESS: &[(&str, &str)] = &[
     ("`sloping_base`: no flashing", "the same strip"),
 ];
 
+/// Edits that no rule finds yet, by a part of their name, each with the reason. A new miss fails, and so does one found since.
+const KNOWN_MISSES: &[(&str, &str)] = &[
+    ("no `seam tapes.acrylic`", "the laps of the sheet stay; no rule asks whether they are taped"),
+    ("no `lapped upper_over_lower`", "its length stays; the order is asked only where neither is said"),
+    ("no `joint_gap 3mm`", "the product says how wide its joints are; no rule wants it written on the layer"),
+    ("no `stops 25mm`", "the bays have openings of their own at heads and sills; nothing wants the breathing sideways"),
+    ("no `held_up 10mm`", "nothing wants the foot of a strip clear of the flashing where it is not said"),
+    (
+        "no `first 15-1/4in`",
+        "without a first mark the studs are taken from the left end; nothing asks whether that is so",
+    ),
+    ("no `surface soil`", "clearances are the same on soil, and nothing asks what the ground is"),
+    ("no `fall 2%`", "the fall of a tap is asked; that of pipes, ducts and intakes is not"),
+    ("`fall 2%` is `fall -2%`", "the same"),
+    ("no `stem 450mm`", "its seat is said as well"),
+    ("no `holes weep 8mm, leg floor, between furring, lip 0mm`", "the channel still has an open low end"),
+    ("no `air seals to` alone", "a sheet of the detail goes round by its laps and carries the barrier as well"),
+];
+
 #[test]
 fn what_harms_the_wall_is_found() {
     let house = house();
@@ -649,5 +700,13 @@ fn what_harms_the_wall_is_found() {
     let share = 100.0 * (tried.len() - missed.len()) as f64 / tried.len() as f64;
     eprintln!("{} harmful edits, {share:.1} % found; missed:\n{}", tried.len(), missed.join("\n"));
     assert!(tried.len() >= 60, "only {} harmful edits", tried.len());
-    assert!(share >= 95.0, "{share:.1} % found; missed:\n{}", missed.join("\n"));
+    let known = |name: &String| KNOWN_MISSES.iter().any(|(part, _)| name.contains(part));
+    let new: Vec<&String> = missed.iter().filter(|name| !known(name)).collect();
+    assert!(new.is_empty(), "no rule finds:\n{new:#?}");
+    let gone: Vec<&str> = KNOWN_MISSES
+        .iter()
+        .filter(|(part, _)| !missed.iter().any(|name| name.contains(part)))
+        .map(|(part, _)| *part)
+        .collect();
+    assert!(gone.is_empty(), "found by now, take them off the list: {gone:#?}");
 }
