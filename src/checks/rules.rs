@@ -173,6 +173,9 @@ pub static RULES: &[&dyn Rule] = &[
     // service
     &service::hose_bib_seat_in_cold::HoseBibSeatInCold,
     &service::service_no_removal::ServiceNoRemoval,
+    &service::service_cannot_come_off::ServiceCannotComeOff,
+    &service::service_hidden::ServiceHidden,
+    &service::service_no_spare::ServiceNoSpare,
     // setting_out
     &setting_out::face_mixed_datum::FaceMixedDatum,
     &setting_out::course_sliver::CourseSliver,

@@ -4,18 +4,12 @@ use super::{Failure, On, by_eye, checked, look};
 
 /// In order.
 pub(super) static ROWS: &[Failure] = &[
-    by_eye(
-        "SV-01",
-        "a fixture cannot come off without cutting cladding",
-        look(
-            "H5",
-            On::Service,
-            "each fixture was taken off once and put back, with hand tools and without moving cladding",
-        ),
-    ),
-    by_eye(
-        "SV-02",
-        "no spare way through",
+    checked("SV-01", "a fixture cannot come off without cutting cladding", &["service.cannot_come_off"]).and_look(look(
+        "H5",
+        On::Service,
+        "each fixture was taken off once and put back, with hand tools and without moving cladding",
+    )),
+    checked("SV-02", "no spare way through", &["service.no_spare"]).and_look(
         look(
             "H3",
             On::Service,
@@ -23,15 +17,11 @@ pub(super) static ROWS: &[Failure] = &[
         )
         .photo(),
     ),
-    by_eye(
-        "SV-03",
-        "a shut-off or reset is hidden",
-        look(
-            "H7",
-            On::Service,
-            "each valve, reset and junction box is in reach behind a cover that opens, and its place is written down",
-        ),
-    ),
+    checked("SV-03", "a shut-off or reset is hidden", &["service.hidden"]).and_look(look(
+        "H7",
+        On::Service,
+        "each valve, reset and junction box is in reach behind a cover that opens, and its place is written down",
+    )),
     checked("SV-04", "nobody wrote how it is taken out", &["service.no_removal"]),
     checked("SV-05", "sealant keeps the water out and nobody will look at it again", &["sealant.no_recheck"]).and_look(
         look(
