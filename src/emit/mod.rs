@@ -9,6 +9,7 @@ pub mod findings;
 pub mod footer;
 pub mod hold_points;
 mod index;
+pub mod order_of_work;
 pub mod quantities;
 pub mod table;
 pub mod titles;
@@ -51,7 +52,7 @@ pub trait Emitter: Sync {
 pub static EMITTERS: &[&dyn Emitter] = &[
     &elevation::Elevations,
     &wall_section::WallSections,
-    &quantities::Quantities,
+    &quantities::Quantities, &order_of_work::OrderOfWork,
     &cutting::Cutting,
     &hold_points::HoldPoints,
     &findings::Findings,
