@@ -27,7 +27,6 @@ struct Stretch<'m> {
     kind: &'static str,
     /// What it belongs to: `kitchen`, `base`.
     owner: String,
-    /// The side of an opening, put before the name of its parts: two jambs have parts of one name.
     segment: Segment,
     area: Option<usize>,
     below: Option<usize>,
@@ -169,6 +168,13 @@ fn beside(segment: Segment) -> Point {
     Point::new(middle.x + Length::MM * left.dx.0.signum(), middle.y + Length::MM * left.dy.0.signum())
 }
 
+/// The same stretch, one millimetre into the wall, so that it touches what lies on its own side only.
+fn into_the_wall(segment: Segment) -> Segment {
+    let left = segment.vector().left();
+    let step = |at: Point| Point::new(at.x + Length::MM * left.dx.0.signum(), at.y + Length::MM * left.dy.0.signum());
+    Segment::new(step(segment.from), step(segment.to))
+}
+
 /// `kitchen` for its head, jambs and sill; `base`.
 fn owner(run: &Run) -> String {
     let place = run.name.split_once('.').map_or(run.name.as_str(), |(_, place)| place);
@@ -221,7 +227,7 @@ impl<'m> Laid<'m> {
             let seals = ["head", "jamb", "sill", "edge"].map(|side| detail.place(side));
             let seal = seals.iter().flat_map(|place| &place.air).find(|joint| joint.target == "frame").map(|joint| {
                 let with = joint.with.as_ref().map_or("seal", |stuff| stuff.name.as_str());
-                draft.add(entry(Kind::Seal, format!("{with} to the frame"), 310))
+                draft.add(entry(Kind::Seal, format!("seal the frame with {with}"), 310))
             });
             let look = draft.add(entry(Kind::Hold("H2"), "look at the laps".to_owned(), 900));
             let last = seal.unwrap_or(set);
@@ -248,12 +254,11 @@ impl<'m> Laid<'m> {
 
     fn parts(&mut self, draft: &mut Draft<'m>, wall: &Wall<'m>, at: usize) {
         let Some(stretch) = self.stretches.get(at) else { return };
-        let first = self.placed.len();
         let mut placed = Vec::new();
         for (rank, &spec) in stretch.parts.iter().enumerate() {
             let depth = depth(spec);
             let columns = if stretch.split && depth != Depth::Plane {
-                wall.touched(stretch.segment)
+                wall.touched(into_the_wall(stretch.segment))
             } else {
                 wall.column_at(beside(stretch.segment), stretch.area).into_iter().collect()
             };
@@ -278,7 +283,6 @@ impl<'m> Laid<'m> {
             placed.push(Placed { stretch: at, spec, depth, tasks, columns });
         }
         self.placed.append(&mut placed);
-        debug_assert!(first <= self.placed.len());
     }
 
     /// What a part waits for, or is waited for, because of where it lies.
@@ -458,7 +462,7 @@ impl<'m> Laid<'m> {
     fn finish(&self, draft: &mut Draft<'m>, wall: &Wall<'m>) {
         for stretch in self.stretches.iter().filter(|stretch| stretch.screened) {
             let columns = match stretch.split {
-                true => wall.touched(stretch.segment),
+                true => wall.touched(into_the_wall(stretch.segment)),
                 false => wall.column_at(beside(stretch.segment), stretch.area).into_iter().collect(),
             };
             let mut known: BTreeMap<usize, TaskId> = BTreeMap::new();

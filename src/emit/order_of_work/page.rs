@@ -69,7 +69,7 @@ fn section(group: &Group) -> Markup {
 }
 
 fn row(step: &Step) -> Markup {
-    let words: Vec<&str> = step.tasks.iter().map(|(_, words)| words.as_str()).collect();
+    let words = counted(step);
     html! {
         tr class=[step.hold.map(|_| "hold")] {
             td.box { span.tick {} }
@@ -78,6 +78,18 @@ fn row(step: &Step) -> Markup {
             td.who { (trade(step.by)) }
         }
     }
+}
+
+/// What is done in a step, in order; what comes several times is counted where it comes first.
+fn counted(step: &Step) -> Vec<String> {
+    let mut found: Vec<(&str, usize)> = Vec::new();
+    for (_, words) in &step.tasks {
+        match found.iter_mut().find(|(known, _)| known == words) {
+            Some((_, count)) => *count += 1,
+            None => found.push((words, 1)),
+        }
+    }
+    found.into_iter().map(|(words, count)| if count == 1 { words.to_owned() } else { format!("{count} × {words}") }).collect()
 }
 
 fn stops(checked: &Checked, order: &Order) -> Markup {
