@@ -100,7 +100,7 @@ fn the_sheet_has_boxes_holds_and_stop_lines() {
 #[test]
 fn a_thousand_faces_are_sorted_quickly() {
     let mut text = String::from("wythe 1\nuse std.boards\nuse std.furring\nuse std.membranes\nuse std.details\n");
-    text += "assembly thin {\n    layer boards boards.larch 20mm, controls rain\n    gap cavity 19mm ventilated, furring furring.spruce 19mm x 64mm, every 600mm on centre, vertical\n    layer membrane membranes.vapour_open, controls water and air\n    frame studs spruce 38mm x 140mm, every 600mm on centre\n}\n";
+    text += "assembly thin {\n    layer boards boards.larch 20mm, controls rain\n    gap cavity 19mm ventilated {\n        furring furring.spruce 19mm x 64mm, every 600mm on centre, vertical\n    }\n    layer membrane membranes.vapour_open, controls water and air\n    frame studs spruce 38mm x 140mm, every 600mm on centre\n}\n";
     for at in 0..1000 {
         text += &format!(
             "face f{at} {{\n    outline from (0, 0) {{\n        base to (4800mm, 0), detail details.screened_base\n        right to (4800mm, 5400mm), detail details.corner_boards\n        top to (0, 5400mm), detail details.eave\n        left to start, detail details.corner_boards\n    }}\n    area all thin\n    window w frame 900mm x 1200mm at (1800mm, 900mm), detail details.flashed_window_on_furring\n}}\nsection low{at} on f{at} up to 2700mm\nsection high{at} on f{at}\n"

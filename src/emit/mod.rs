@@ -52,7 +52,8 @@ pub trait Emitter: Sync {
 pub static EMITTERS: &[&dyn Emitter] = &[
     &elevation::Elevations,
     &wall_section::WallSections,
-    &quantities::Quantities, &order_of_work::OrderOfWork,
+    &quantities::Quantities,
+    &order_of_work::OrderOfWork,
     &cutting::Cutting,
     &hold_points::HoldPoints,
     &findings::Findings,
