@@ -67,7 +67,12 @@ fn upper_lifts_wait_for_lower_ones() {
             let lower = &order.lanes[below.lane.unwrap()];
             let under = lower.face == lane.face && lower.stops && lower.left < lane.right && lane.left < lower.right;
             if under && lower.top <= lane.bottom {
-                assert!(places[&TaskId(other as u32)] < places[&TaskId(at as u32)], "{} {}", task.subject, below.subject);
+                assert!(
+                    places[&TaskId(other as u32)] < places[&TaskId(at as u32)],
+                    "{} {}",
+                    task.subject,
+                    below.subject
+                );
             }
         }
     }
@@ -79,7 +84,8 @@ fn everything_that_passes_through_has_a_way_out() {
     let ways = removals(&checked.model, &checked.plan);
     assert_eq!(ways.len(), checked.model.faces.iter().map(|face| face.services.len()).sum::<usize>());
     assert!(ways.iter().all(|way| way.crosses.is_none() && way.hidden.is_none() && way.untold.is_none()), "{ways:#?}");
-    let tap = ways.iter().find(|way| checked.model.face(way.face).unwrap().services[way.service].name == "garden").unwrap();
+    let tap =
+        ways.iter().find(|way| checked.model.face(way.face).unwrap().services[way.service].name == "garden").unwrap();
     assert!(tap.steps.contains(&"lift block `services` off".to_owned()), "{:?}", tap.steps);
 }
 
@@ -90,7 +96,9 @@ fn the_sheet_has_boxes_holds_and_stop_lines() {
     let paths: Vec<&str> = made.iter().map(|output| output.path.as_str()).collect();
     assert_eq!(paths, ["order-of-work.html", "order-of-work.csv"]);
     let page = String::from_utf8(made[0].bytes.clone()).unwrap();
-    for words in ["class=\"tick\"", "H1, test of the air barrier", "Lift 2, west wall", "tonight's rain", "this is not approval"] {
+    for words in
+        ["class=\"tick\"", "H1, test of the air barrier", "Lift 2, west wall", "tonight's rain", "this is not approval"]
+    {
         assert!(page.contains(words), "the page does not say `{words}`");
     }
     assert!(page.contains("width:6mm;height:6mm"), "boxes are at least 5 mm");

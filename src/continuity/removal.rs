@@ -125,7 +125,10 @@ fn drawn(way: &mut Removal, service: &Service, sleeve: Option<bool>, (removable,
                 way.crosses = Some(Crossing::SealBehind(seal.to_owned(), cover.to_owned()));
             }
         }
-        None => way.untold = Some(format!("whether `{}` runs in a sleeve is not said (`sleeve`, or its `detail`)", service.name)),
+        None => {
+            way.untold =
+                Some(format!("whether `{}` runs in a sleeve is not said (`sleeve`, or its `detail`)", service.name))
+        }
     }
 }
 

@@ -68,9 +68,7 @@ impl Rule for ServiceCannotComeOff {
                     format!("the steps of `{name}` take {block} off, and it is not said to be removable"),
                     "make the block `removable`, or write the steps that leave it on".to_owned(),
                 ),
-                (None, Some(missing)) => {
-                    context.unknown(&META, face.dotted(service), service.origin, missing.clone())
-                }
+                (None, Some(missing)) => context.unknown(&META, face.dotted(service), service.origin, missing.clone()),
                 (None, None) => continue,
             };
             report.push(context.on_face(finding, way.face, name, service.at, service.at));

@@ -30,7 +30,11 @@ impl Emitter for OrderOfWork {
         let groups = groups(checked, &order);
         vec![
             Output::text("order-of-work.html", "order of work, to tick off", page::page(checked, &order, &groups)),
-            Output::text("order-of-work.csv", "order of work, as a table", csv(&table(&order, &groups), &footer_line(checked))),
+            Output::text(
+                "order-of-work.csv",
+                "order of work, as a table",
+                csv(&table(&order, &groups), &footer_line(checked)),
+            ),
         ]
     }
 }
@@ -48,7 +52,9 @@ fn table(order: &Order, groups: &[Group]) -> Table {
         column("height", "above the datum", Kind::Length),
     ];
     let mut table = Table::new("order_of_work", "order of work", columns);
-    table.notes.extend(order.loops.iter().map(|circle| format!("no order builds this: {}", order.reasons(circle).join("; "))));
+    table
+        .notes
+        .extend(order.loops.iter().map(|circle| format!("no order builds this: {}", order.reasons(circle).join("; "))));
     for group in groups {
         for step in &group.steps {
             for (at, what) in &step.tasks {

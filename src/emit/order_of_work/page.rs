@@ -89,7 +89,10 @@ fn counted(step: &Step) -> Vec<String> {
             None => found.push((words, 1)),
         }
     }
-    found.into_iter().map(|(words, count)| if count == 1 { words.to_owned() } else { format!("{count} × {words}") }).collect()
+    found
+        .into_iter()
+        .map(|(words, count)| if count == 1 { words.to_owned() } else { format!("{count} × {words}") })
+        .collect()
 }
 
 fn stops(checked: &Checked, order: &Order) -> Markup {
