@@ -20,8 +20,9 @@ use serde_json::Value;
 use sums::{Answer, Inputs};
 
 /// The blocks in the order of the table.
-const BLOCKS: [&str; 11] = [
+const BLOCKS: [&str; 12] = [
     "marks",
+    "angles",
     "openings",
     "rain",
     "coursing",

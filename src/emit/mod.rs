@@ -6,6 +6,7 @@ pub mod cutting;
 pub mod drawing;
 pub mod elevation;
 pub mod findings;
+pub mod folds;
 pub mod footer;
 pub mod hold_points;
 mod index;
@@ -56,6 +57,7 @@ pub static EMITTERS: &[&dyn Emitter] = &[
     &order_of_work::OrderOfWork,
     &cutting::Cutting,
     &hold_points::HoldPoints,
+    &folds::Jigs,
     &findings::Findings,
 ];
 

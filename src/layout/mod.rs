@@ -1,5 +1,6 @@
 //! Where things go: furring, courses, holes, marks, stacks of layers, order of work.
 
+pub mod angles;
 pub mod apart;
 pub mod courses;
 pub mod coursing;
@@ -8,6 +9,7 @@ pub mod cutting;
 pub mod furring;
 pub mod ground;
 pub mod holes;
+pub mod jigs;
 pub mod marks;
 pub mod nesting;
 pub mod order;

@@ -4,6 +4,7 @@ use std::sync::OnceLock;
 
 use serde_json::Value;
 use wythe::geometry::{Point, Polygon, Region, Ring, Segment};
+use wythe::layout::angles;
 use wythe::layout::courses::{Cut, cure};
 use wythe::layout::coursing::{CutLine, choose, rip};
 use wythe::layout::furring::{SetOut, centres};
@@ -105,6 +106,7 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Vec<Answer> {
         .or_else(|| metals(sum, given))
         .or_else(|| unit(sum, given))
         .or_else(|| quantities(sum, given))
+        .or_else(|| cuts(sum, given))
         .or_else(|| (sum == "material").then(|| material(given)))
         .unwrap_or_else(|| panic!("no sum `{sum}`"))
 }
@@ -367,6 +369,39 @@ fn unit(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             let literal = Literal { numerator, denominator: 1, unit: "degF".into(), unit_span: Span::default() };
             numbers([units::evaluate(&literal).ok()?.si()])
         }
+        _ => return None,
+    })
+}
+
+fn cuts(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
+    let of = |key: &str| given.length(key);
+    let slope = || given.number("rise") / given.0.get("run").map_or(12.0, number);
+    let of_seven = || angles::cut_length(Length::mm(150), angles::from_square(7.0 / 12.0, false));
+    Some(match sum {
+        "square" => {
+            let rise = given.number("rise");
+            let table = angles::square(rise);
+            let jack = |inches: i64| angles::jack_difference(rise, Length::INCH * inches).as_inches();
+            numbers([table.common, table.hip, jack(16), jack(24), table.jack_cut, table.hip_cut])
+        }
+        "rake" => {
+            let lost = angles::loss(of("exposure"), slope())?;
+            let gained = angles::gain(of("cover"), slope());
+            numbers([angles::from_square(slope(), false), lost.as_mm(), gained.as_mm()])
+        }
+        "grade" => numbers(angles::settings(slope()).map(|set| set.rise.as_inches())),
+        "grade_error" => numbers(angles::settings(slope()).map(|set| set.error)),
+        "mitres" => numbers([angles::mitre(90.0), angles::mitre(135.0), angles::mitre_to_level(7.0 / 12.0)]),
+        "long_less_short" => {
+            let frieze = angles::long_less_short(Length::mm(64), angles::mitre_to_level(7.0 / 12.0));
+            let casing = |degrees| angles::long_less_short(Length::mm(89), degrees);
+            lengths([casing(45.0), casing(22.5), frieze])
+        }
+        "casing" => {
+            let cut = angles::casing((of("width"), of("height")), of("reveal"), of("trim"), Length::ZERO, true);
+            lengths([cut.head, cut.head_short, cut.jamb, cut.jamb_short])
+        }
+        "opening_cut" => lengths([of_seven(), angles::opens(of_seven(), 0.5), angles::opens(of_seven(), 0.25)]),
         _ => return None,
     })
 }

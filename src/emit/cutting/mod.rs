@@ -55,12 +55,12 @@ impl Emitter for Cutting {
     }
 }
 
-fn file(path: &str, title: &str, bytes: Vec<u8>) -> Output {
+pub(super) fn file(path: &str, title: &str, bytes: Vec<u8>) -> Output {
     Output { path: path.to_owned(), bytes, title: title.to_owned() }
 }
 
 /// One PDF of all sheets for the printer, and each as SVG for a screen.
-fn printed(path: &str, title: &str, sheets: &[Sheet]) -> Vec<Output> {
+pub(super) fn printed(path: &str, title: &str, sheets: &[Sheet]) -> Vec<Output> {
     let mut outputs: Vec<Output> = Vec::new();
     if !sheets.is_empty() {
         outputs.extend(
@@ -85,7 +85,7 @@ fn faces(pieces: &Pieces) -> impl Iterator<Item = FaceId> {
     faces.into_iter()
 }
 
-fn face_name(model: &Model, face: FaceId) -> &str {
+pub(super) fn face_name(model: &Model, face: FaceId) -> &str {
     model.face(face).map_or("", |face| face.name.as_str())
 }
 
