@@ -235,9 +235,13 @@ mod tests {
         let rake = mitre_to_level(7.0 / 12.0);
         assert!((rake - 15.13).abs() < 0.0051);
         assert!((mm(long_less_short(Length::mm(64), rake)) - 17.3).abs() < 0.051);
-        let of = |mitred| casing((Length::mm(1200), Length::mm(1220)), Length::mm(6), Length::mm(89), Length::ZERO, mitred);
+        let of =
+            |mitred| casing((Length::mm(1200), Length::mm(1220)), Length::mm(6), Length::mm(89), Length::ZERO, mitred);
         let mitred = of(true);
-        assert_eq!([mitred.head, mitred.head_short, mitred.jamb, mitred.jamb_short].map(mm), [1390.0, 1212.0, 1315.0, 1226.0]);
+        assert_eq!(
+            [mitred.head, mitred.head_short, mitred.jamb, mitred.jamb_short].map(mm),
+            [1390.0, 1212.0, 1315.0, 1226.0]
+        );
         assert_eq!([of(false).head, of(false).jamb].map(mm), [1390.0, 1226.0]);
     }
 }

@@ -111,7 +111,9 @@ impl Jig {
         let count = match (pairs, odd) {
             (0, _) => return format!("all {odd} lean {}: no pairs", if left > right { "left" } else { "right" }),
             (pairs, 0) => format!("{pairs} pairs"),
-            (pairs, odd) => format!("{pairs} pairs and {odd} odd, leaning {}", if left > right { "left" } else { "right" }),
+            (pairs, odd) => {
+                format!("{pairs} pairs and {odd} odd, leaning {}", if left > right { "left" } else { "right" })
+            }
         };
         if self.what == What::Edge {
             return format!("{count}: cut the two sides of a gable as a pair, face up both times");
@@ -122,7 +124,9 @@ impl Jig {
                  so cut left and right"
             )
         } else {
-            format!("{count}: one cut makes two ends that lean alike; turn the offcut over and it serves the other rake")
+            format!(
+                "{count}: one cut makes two ends that lean alike; turn the offcut over and it serves the other rake"
+            )
         }
     }
 }
@@ -239,7 +243,8 @@ fn edges(plan: &Plan, saw: f64) -> Vec<Jig> {
         // The edge that rises to the right ends at its upper end in a cut that is plumb: one hand; the other side, the other.
         group.uses.insert(Use { mark: run.name.clone(), leans_right: degrees < 0.0, at_right: degrees > 0.0 });
     }
-    let made = groups.into_values().map(|group| jig(What::Edge, angles::slope(group.angle), group.angle, saw, &group, None));
+    let made =
+        groups.into_values().map(|group| jig(What::Edge, angles::slope(group.angle), group.angle, saw, &group, None));
     made.collect()
 }
 
@@ -269,7 +274,8 @@ mod tests {
         let checked = heron_lane();
         let pieces = pieces::cut(&checked.model, &checked.plan, 10.0);
         let jigs = find(&checked.model, &checked.plan, &pieces);
-        let ends = pieces.list.iter().flat_map(|piece| &piece.ends).filter(|end| end.from_square.abs() > SQUARE).count();
+        let ends =
+            pieces.list.iter().flat_map(|piece| &piece.ends).filter(|end| end.from_square.abs() > SQUARE).count();
         assert!(ends > 40);
         assert_eq!(jigs.iter().filter(|jig| jig.what != What::Edge).map(|jig| jig.uses.len()).sum::<usize>(), ends);
         // 2400 in 3600 is 8 in 12.

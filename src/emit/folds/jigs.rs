@@ -169,14 +169,16 @@ fn card(checked: &Checked, jig: &Jig, ways: &[Vec<&Use>], (page, pages): (usize,
     let title = format!("Jig {}{of}", jig.mark);
     let id = format!("jig-{}-{page}", jig.mark.to_lowercase());
     let mut sheet = Sheet::new(&id, Paper::A4, titles::block(checked, &title));
-    sheet.description = format!("Jig {} for {}, {:.1} degrees from square", jig.mark, what(model, jig), jig.from_square);
+    sheet.description =
+        format!("Jig {} for {}, {:.1} degrees from square", jig.mark, what(model, jig), jig.from_square);
     let area = sheet.area();
     let half = area.height / 2.0;
     for (at_way, uses) in ways.iter().enumerate() {
         let Some(first) = uses.first() else { continue };
         let top = area.y + half * at_way as f64;
         let mut items = Vec::new();
-        let heading = format!("{}, leaning {}", end(jig, first), if first.leans_right { "right  /" } else { "left  \\" });
+        let heading =
+            format!("{}, leaning {}", end(jig, first), if first.leans_right { "right  /" } else { "left  \\" });
         items.push(Text::new(at(area.x, top + LARGE), heading).size(LARGE).bold().into());
         let marks: Vec<&str> = uses.iter().map(|used| used.mark.as_str()).collect();
         let lines = text::wrap(&marks.join(", "), PICTURE - 2.0, WORDS, true);
@@ -304,10 +306,20 @@ fn jig_itself(room: &Rect, low: Point, high: Point, at_right: bool) -> Vec<Item>
     let aside = if at_right { 9.0 } else { -9.0 };
     let past = 0.12;
     let (start, stop) = (high.towards(low, 1.0 + past), low.towards(high, 1.0 + past));
-    let guide = vec![start.shift(aside, 0.0), stop.shift(aside, 0.0), stop.shift(aside * 0.45, 0.0), start.shift(aside * 0.45, 0.0)];
+    let guide = vec![
+        start.shift(aside, 0.0),
+        stop.shift(aside, 0.0),
+        stop.shift(aside * 0.45, 0.0),
+        start.shift(aside * 0.45, 0.0),
+    ];
     let lowest = start.y.max(fence.bottom());
-    let words = Text::new(at(fence.centre().x, fence.bottom() + 4.2), "fence: held to the lower edge").anchor(Anchor::Middle);
-    let label = Text::new(at(start.x + aside, lowest + 4.2), "guide").anchor(if at_right { Anchor::End } else { Anchor::Start });
+    let words =
+        Text::new(at(fence.centre().x, fence.bottom() + 4.2), "fence: held to the lower edge").anchor(Anchor::Middle);
+    let label = Text::new(at(start.x + aside, lowest + 4.2), "guide").anchor(if at_right {
+        Anchor::End
+    } else {
+        Anchor::Start
+    });
     vec![
         Item::rect(fence, Some(Stroke::MEDIUM), Fill::White),
         Item::polygon(guide, Some(Stroke::MEDIUM), Fill::White),
@@ -322,11 +334,8 @@ fn angle_mark(jig: &Jig, low: Point, high: Point, at_right: bool, leans_right: b
     let radius = ((low.y - high.y) * 0.8).clamp(3.0, 18.0);
     let sweep = if leans_right { jig.from_square } else { -jig.from_square };
     // Outside the guide, where nothing else is drawn.
-    let (x, anchor) = if at_right {
-        (low.x.max(high.x) + 11.0, Anchor::Start)
-    } else {
-        (low.x.min(high.x) - 11.0, Anchor::End)
-    };
+    let (x, anchor) =
+        if at_right { (low.x.max(high.x) + 11.0, Anchor::Start) } else { (low.x.min(high.x) - 11.0, Anchor::End) };
     vec![
         Item::line(low, at(low.x, low.y - radius - 3.0), Stroke::LIGHT.dash(Dash::Dashed)),
         Item::Arc { centre: low, radius, from: -90.0, sweep, stroke: Stroke::MEDIUM },

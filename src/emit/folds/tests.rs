@@ -25,7 +25,10 @@ fn stays_inside(sheets: &[Sheet]) {
         for item in &sheet.items {
             let bounds = item.bounds().unwrap();
             assert!(
-                bounds.x >= area.x - 0.5 && bounds.y >= area.y - 0.5 && bounds.right() <= area.right() + 0.5 && bounds.bottom() <= area.bottom() + 0.5,
+                bounds.x >= area.x - 0.5
+                    && bounds.y >= area.y - 0.5
+                    && bounds.right() <= area.right() + 0.5
+                    && bounds.bottom() <= area.bottom() + 0.5,
                 "{}: {bounds:?} in {area:?}",
                 sheet.id
             );
