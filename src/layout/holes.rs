@@ -110,12 +110,12 @@ fn place_name(run: &Run) -> &str {
 }
 
 /// The same stretch with its left end first, the lower one if it stands.
-fn left_first(segment: Segment) -> Segment {
+pub(super) fn left_first(segment: Segment) -> Segment {
     if segment.to < segment.from { segment.reversed() } else { segment }
 }
 
 /// How far along a line a point is, by x where it lies and by y where it stands.
-fn along(line: Segment, point: Point) -> Length {
+pub(super) fn along(line: Segment, point: Point) -> Length {
     if line.is_vertical() { point.y } else { point.x }
 }
 
@@ -202,7 +202,7 @@ fn height_on(line: Segment, x: Length) -> Length {
 }
 
 /// The studs behind a line, in order; the error is the missing fact.
-fn studs_along(model: &Model, plan: &Plan, face: FaceId, line: Segment) -> Result<Vec<Support>, String> {
+pub(super) fn studs_along(model: &Model, plan: &Plan, face: FaceId, line: Segment) -> Result<Vec<Support>, String> {
     let bounds = plan.face(face).and_then(|face| face.outline.bounds());
     let runs = plan.runs_of(face).filter(|(_, run)| run.segment.overlap_near(line, Length(10_000)).is_some());
     let area = runs.into_iter().find_map(|(_, run)| run.area).unwrap_or(0);

@@ -15,4 +15,5 @@ pub mod nesting;
 pub mod order;
 pub mod pieces;
 pub mod stack;
+pub mod trims;
 pub mod weeps;

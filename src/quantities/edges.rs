@@ -2,8 +2,8 @@
 
 use super::row::{Amount, Group, Row};
 use super::{Counting, Wall, arithmetic, fasteners};
-use crate::layout::holes;
-use crate::model::{Face, FaceId, Joint, Opening, PartSpec, Place};
+use crate::layout::{holes, trims};
+use crate::model::{FaceId, Joint, Opening, PartSpec, Place};
 use crate::plan::{Part, Run, RunPlace};
 use crate::units::{Length, display};
 
@@ -14,7 +14,7 @@ pub(super) fn count<'m>(counting: &mut Counting<'m>, wall: Wall<'m>) {
     let (model, plan) = (counting.model, counting.plan);
     for (_, run) in plan.runs_of(wall.id) {
         let Some(detail) = run.detail.and_then(|id| model.detail(id)) else { continue };
-        if matches!(run.place, RunPlace::Brackets(_)) || counted_on_the_other_face(counting, wall, run) {
+        if matches!(run.place, RunPlace::Brackets(_)) || trims::made_on_the_other_face(model, plan, run) {
             continue;
         }
         let parts: Vec<&Part> = plan.parts_of(run).collect();
@@ -41,20 +41,6 @@ pub(super) fn count<'m>(counting: &mut Counting<'m>, wall: Wall<'m>) {
     screens_of_vents(counting, wall);
     profiles(counting, wall);
     casings(counting, wall);
-}
-
-/// A corner has one set of parts: it is counted on the face that comes first, if both say the same detail.
-fn counted_on_the_other_face(counting: &Counting<'_>, wall: Wall<'_>, run: &Run) -> bool {
-    let edge_of = |face: &Face, index: usize| face.edges.get(index).and_then(|edge| edge.meets.as_ref()?.id);
-    let RunPlace::Edge(index) = run.place else { return false };
-    let Some(other) = edge_of(wall.face, index).filter(|other| *other < wall.id) else { return false };
-    counting.plan.runs_of(other).any(|(_, twin)| {
-        let back = match (twin.place, counting.model.face(other)) {
-            (RunPlace::Edge(index), Some(face)) => edge_of(face, index),
-            _ => None,
-        };
-        back == Some(wall.id) && twin.detail == run.detail && run.detail.is_some()
-    })
 }
 
 /// A part along a stretch of edge, with its folds, its isolation, its tape and its fasteners.
@@ -116,27 +102,11 @@ fn opening_of<'m>(wall: Wall<'m>, run: Option<&Run>) -> Option<&'m Opening> {
     }
 }
 
-/// How long a part is cut: with dams, beyond trims at heads and sills, round corners.
+/// How long a part is cut: with dams, beyond trims at heads and sills. The pieces that are cut follow the same rule.
 fn cut_length(wall: Wall<'_>, run: Option<&Run>, spec: &PartSpec, length: Length) -> (Length, String) {
-    let dam = spec.end_dams.unwrap_or(Length::ZERO);
     let kind = run.map_or("", |run| run.kind);
-    let opening = opening_of(wall, run);
-    let trim = opening.and_then(|opening| opening.trims).map_or(Length::ZERO, |(width, _)| width);
-    let reveal = opening.and_then(|opening| opening.reveal).unwrap_or(Length::ZERO);
-    let level = matches!(kind, "head" | "sill");
-    match spec.kind {
-        // Common practice: head and sill run over the jambs, which stand between them.
-        "trim" | "sill" if level => (length + (reveal + trim) * 2, "opening, two reveals, two trims".to_owned()),
-        "trim" if kind == "jamb" => (length + reveal, "opening and one reveal".to_owned()),
-        "flashing" if kind == "head" && matches!(spec.on, Some("furring" | "cladding")) => (
-            arithmetic::head_length(length, trim + reveal, dam),
-            "opening, two reveals and trims, 10 mm beyond each, a dam at each end".to_owned(),
-        ),
-        _ if dam > Length::ZERO => {
-            (length + dam * 2, format!("length of the edge and {} folded up at each end", display::mm(dam)))
-        }
-        _ => (length, "length of the edge".to_owned()),
-    }
+    let (reach, how) = trims::reach(kind, spec.into(), trims::trim_and_reveal(opening_of(wall, run)));
+    (length + reach.into_iter().sum(), how)
 }
 
 /// Width of strips, girth of folded metal where its legs are known.
@@ -247,6 +217,7 @@ fn tape_of_joint(counting: &mut Counting<'_>, wall: Wall<'_>, run: &Run, joint: 
 /// Profiles along edges, with their holes' screws.
 fn profiles(counting: &mut Counting<'_>, wall: Wall<'_>) {
     let runs: Vec<&Run> = counting.plan.runs_of(wall.id).map(|(_, run)| run).collect();
+    let lengths = trims::of_profiles(counting.model, counting.plan, wall.id, trims::CUT_FOR);
     for trim in &wall.face.trims {
         let place = format!("{}.{}", wall.face.name, trim.name);
         let Some(line) = holes::trim_line(wall.face, &runs, trim) else { continue };
@@ -261,13 +232,11 @@ fn profiles(counting: &mut Counting<'_>, wall: Wall<'_>) {
             "length of the edge it lies on",
         )
         .of(product);
-        let stock =
-            product.and_then(|product| product.stock.iter().max().copied()).filter(|stock| *stock > Length::ZERO);
-        if let Some(stock) = stock {
-            let step = (stock - trim.lap.unwrap_or(Length::ZERO)).max(Length::MM);
-            let pieces = (length.0 - 1).max(0).div_euclid(step.0) + 1;
-            row.laid = Some(Amount::Length(length + trim.lap.unwrap_or(Length::ZERO) * (pieces - 1)));
-            row.note = format!("{pieces} pieces of at most {}, laps counted", display::mm(stock));
+        let pieces: Vec<_> = lengths.iter().filter(|piece| piece.name == place).collect();
+        let longest = pieces.iter().map(|piece| piece.length).max();
+        if let Some(longest) = longest.filter(|_| product.is_some_and(|product| !product.stock.is_empty())) {
+            row.laid = Some(Amount::Length(pieces.iter().map(|piece| piece.length).sum()));
+            row.note = format!("{} pieces of at most {}, laps counted", pieces.len(), display::mm(longest));
         }
         counting.rows.push(row);
         if let Some(stuff) = &trim.isolated {
@@ -318,9 +287,11 @@ fn casings(counting: &mut Counting<'_>, wall: Wall<'_>) {
         if has_trims("head") || has_trims("jamb") {
             continue;
         }
-        let reveal = opening.reveal.unwrap_or(Length::ZERO);
-        let head = opening.width + (reveal + width) * 2;
-        let jambs = (opening.height + reveal) * 2;
+        let shape = trims::Shape { kind: "trim", ..trims::Shape::default() };
+        let beyond =
+            |kind: &str| trims::reach(kind, shape, trims::trim_and_reveal(Some(opening))).0.into_iter().sum::<Length>();
+        let head = opening.width + beyond("head");
+        let jambs = (opening.height + beyond("jamb")) * 2;
         let place = format!("{}.{}", wall.face.name, opening.name);
         let basis = "head over two jambs, square-cut, with reveals; no sill";
         let row = Row::new(Group::Trims, "casing", &wall.face.name, &place, Amount::Length(head + jambs), basis);

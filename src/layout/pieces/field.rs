@@ -33,7 +33,7 @@ pub struct Stop {
 }
 
 /// The hottest the surface of a product gets, °C.
-pub(super) fn hottest(model: &Model, product: &Product) -> f64 {
+pub(in crate::layout) fn hottest(model: &Model, product: &Product) -> f64 {
     let shade = product.surface.unwrap_or("dark");
     let ours = HOTTEST.iter().find(|(name, _)| *name == shade).map_or(70.0, |(_, hottest)| *hottest);
     model.limit(&format!("temperature.{shade}")).and_then(|limit| limit.number()).unwrap_or(ours)

@@ -12,6 +12,7 @@ mod names;
 mod tests;
 
 pub use ends::{End, Hand};
+pub(in crate::layout) use field::hottest;
 pub use field::{Field, Stop, field};
 pub use names::initials;
 

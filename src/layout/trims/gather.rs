@@ -1,0 +1,479 @@
+//! The lines of trim of a face, and the lengths they are cut into.
+
+use super::lengths::{self, GAP_LEFT};
+use super::rows::{self, Clear, PieceRow, Rule};
+use super::split::{Join, split};
+use super::{Cut, Role, TrimEnd, TrimPiece};
+use crate::geometry::{Point, Segment};
+use crate::layout::holes::{self, Support};
+use crate::layout::pieces::Hand;
+use crate::model::{Face, FaceId, Fasten, HoleRow, Model, Opening, PartSpec, Product, ProductId, Trim, Where};
+use crate::plan::{Plan, Run, RunPlace};
+use crate::units::{Length, display};
+
+/// Parts of details that are cut from lengths of profile or board.
+const PROFILES: [&str; 6] = ["trim", "channel", "starter", "coping", "sill", "rail"];
+/// From the end of a piece to its first fixing where nothing is said. Common practice, no source.
+const END: Length = Length::mm(50);
+
+/// A line of trim before it is cut.
+struct Line<'m> {
+    role: Role,
+    product: Option<ProductId>,
+    item: String,
+    name: String,
+    run: String,
+    segment: Segment,
+    ends: [TrimEnd; 2],
+    basis: String,
+    join: Join,
+    end_gap: Length,
+    rules: Vec<(PieceRow, Rule, Length)>,
+    fixed: Vec<Length>,
+    low_end: Option<&'static str>,
+    set: f64,
+    trim: Option<&'m Trim>,
+}
+
+/// The lengths of the profiles that a face names, without those of its details. Marks are left empty.
+pub fn of_profiles(model: &Model, plan: &Plan, id: FaceId, surface: f64) -> Vec<TrimPiece> {
+    let Some(face) = model.face(id) else { return Vec::new() };
+    let gather = Gather { model, plan, id, face, surface };
+    let runs: Vec<&Run> = plan.runs_of(id).map(|(_, run)| run).collect();
+    let lines: Vec<Line<'_>> = face.trims.iter().filter_map(|trim| gather.trim(&runs, trim)).collect();
+    lines.into_iter().flat_map(|line| gather.cut(line)).collect()
+}
+
+/// All lengths of a face.
+pub(super) fn of_face(model: &Model, plan: &Plan, id: FaceId, surface: f64) -> Vec<TrimPiece> {
+    let Some(face) = model.face(id) else { return Vec::new() };
+    let gather = Gather { model, plan, id, face, surface };
+    let runs: Vec<&Run> = plan.runs_of(id).map(|(_, run)| run).collect();
+    let mut lines: Vec<Line<'_>> = face.trims.iter().filter_map(|trim| gather.trim(&runs, trim)).collect();
+    for run in &runs {
+        if made_on_the_other_face(model, plan, run) {
+            continue;
+        }
+        let parts = plan.parts_of(run).filter(|part| PROFILES.contains(&part.spec.kind));
+        lines.extend(parts.map(|part| {
+            let line = gather.plain(run, &part.name, (&part.spec).into(), part.segment);
+            gather.part(line, &part.spec)
+        }));
+    }
+    for (at, opening) in face.openings.iter().enumerate() {
+        lines.extend(gather.casings(&runs, at, opening));
+    }
+    lines.into_iter().flat_map(|line| gather.cut(line)).collect()
+}
+
+/// A corner has one set of parts: it is cut and counted on the face that comes first, if both say the same detail.
+pub fn made_on_the_other_face(model: &Model, plan: &Plan, run: &Run) -> bool {
+    let meets = |face: &Face, index: usize| face.edges.get(index).and_then(|edge| edge.meets.as_ref()?.id);
+    let (RunPlace::Edge(index), Some(face)) = (run.place, model.face(run.face)) else { return false };
+    let Some(other) = meets(face, index).filter(|other| *other < run.face) else { return false };
+    plan.runs_of(other).any(|(_, twin)| {
+        let back = match (twin.place, model.face(other)) {
+            (RunPlace::Edge(index), Some(face)) => meets(face, index),
+            _ => None,
+        };
+        back == Some(run.face) && twin.detail == run.detail && run.detail.is_some()
+    })
+}
+
+struct Gather<'m> {
+    model: &'m Model,
+    plan: &'m Plan,
+    id: FaceId,
+    face: &'m Face,
+    surface: f64,
+}
+
+impl<'m> Gather<'m> {
+    /// A profile named on the face.
+    fn trim(&self, runs: &[&Run], trim: &'m Trim) -> Option<Line<'m>> {
+        let segment = holes::trim_line(self.face, runs, trim)?;
+        let product = self.model.product(trim.product);
+        let set = trim.set_at.unwrap_or(self.surface);
+        let kind = trim.along.rsplit('.').find(|word| word.parse::<u32>().is_err()).unwrap_or("");
+        let edge = self.face.edges.iter().find(|edge| edge.name == trim.along);
+        let kind = edge.map_or(kind, |edge| if edge.meets.is_some() { "corner" } else { edge.kind });
+        let move_gap = self.move_gap(product, set);
+        let rules = trim.holes.iter().map(|row| self.trim_row(trim, row, product)).collect();
+        let place = |place: &Where| match *place {
+            Where::Left => Length::ZERO,
+            Where::Right => segment.length(),
+            Where::Centre => segment.length() / 2,
+            Where::At(at) => segment.length().scale(
+                (at - along(segment, segment.from)).0,
+                (along(segment, segment.to) - along(segment, segment.from)).0.max(1),
+            ),
+        };
+        Some(Line {
+            role: role("channel", kind),
+            product: Some(trim.product),
+            item: product.map_or_else(String::new, |product| product.name.replace('_', " ")),
+            name: format!("{}.{}", self.face.name, trim.name),
+            run: format!("{}.{}", self.face.name, trim.along),
+            segment,
+            ends: self.ends(segment, kind, trim.mitred),
+            basis: "length of the edge it lies on, less the gaps at its ends".to_owned(),
+            join: trim.lap.map_or(Join::Gap(trim.gap.unwrap_or(move_gap)), Join::Lap),
+            end_gap: trim.gap.unwrap_or(Length::ZERO),
+            rules,
+            fixed: trim.fixed.iter().map(place).collect(),
+            low_end: trim.low_end,
+            set,
+            trim: Some(trim),
+        })
+    }
+
+    /// A length on a stretch of edge, of which no more is known than its shape.
+    fn plain(&self, run: &Run, name: &str, shape: lengths::Shape<'_>, segment: Segment) -> Line<'m> {
+        let opening = match run.place {
+            RunPlace::Opening(index) => self.face.openings.get(index),
+            _ => None,
+        };
+        let (reach, basis) = lengths::reach(run.kind, shape, lengths::trim_and_reveal(opening));
+        let segment = longer(holes::left_first(segment), reach);
+        Line {
+            role: role(shape.kind, run.kind),
+            product: None,
+            item: "casing, product not said".to_owned(),
+            name: name.to_owned(),
+            run: run.name.clone(),
+            segment,
+            ends: self.ends(segment, run.kind, shape.mitred),
+            basis,
+            join: Join::Gap(GAP_LEFT),
+            end_gap: Length::ZERO,
+            rules: Vec::new(),
+            fixed: Vec::new(),
+            low_end: None,
+            set: self.surface,
+            trim: None,
+        }
+    }
+
+    /// With what a detail says of the part.
+    fn part(&self, line: Line<'m>, spec: &PartSpec) -> Line<'m> {
+        let product = self.model.product_of(&spec.stuff);
+        let rules = spec.fasten.iter().filter_map(|fasten| self.fasten_row(line.segment, fasten, product)).collect();
+        Line {
+            product: spec.stuff.product,
+            item: product.map_or(spec.stuff.name.as_str(), |product| product.name.as_str()).replace('_', " "),
+            join: Join::Gap(self.move_gap(product, self.surface)),
+            rules,
+            ..line
+        }
+    }
+
+    /// Head and two jambs round an opening whose detail has no trims of its own.
+    fn casings(&self, runs: &[&Run], at: usize, opening: &Opening) -> Vec<Line<'m>> {
+        let detail = opening.detail.and_then(|id| self.model.detail(id));
+        let has =
+            |kind: &str| detail.is_some_and(|detail| detail.place(kind).parts.iter().any(|part| part.kind == "trim"));
+        if opening.trims.is_none() || has("head") || has("jamb") {
+            return Vec::new();
+        }
+        let shape = lengths::Shape { kind: "trim", ..Default::default() };
+        let round = runs.iter().filter(|run| run.place == RunPlace::Opening(at) && matches!(run.kind, "head" | "jamb"));
+        round.map(|run| self.plain(run, &format!("{}.casing", run.name), shape, run.segment)).collect()
+    }
+
+    /// Gap between two lengths on the day they go on.
+    fn move_gap(&self, product: Option<&Product>, set: f64) -> Length {
+        let least = product.and_then(|product| product.joint_gap.as_ref()).map_or(GAP_LEFT, |gap| gap.value);
+        let (Some(product), Some(stock)) = (product, product.and_then(|product| product.stock.iter().max())) else {
+            return least;
+        };
+        let Some(expansion) = lengths::expansion(self.model, product) else { return least };
+        let (_, hottest) = lengths::range(self.model, product);
+        lengths::gap(GAP_LEFT, expansion, *stock, set, hottest).max(least)
+    }
+
+    /// A row of a trim: its marks along the whole line.
+    fn trim_row(&self, trim: &Trim, row: &HoleRow, product: Option<&Product>) -> (PieceRow, Rule, Length) {
+        let mut piece = PieceRow {
+            purpose: row.purpose,
+            size: row.height,
+            slot: row.slot,
+            leg: row.leg,
+            rule: rule_words(row),
+            marks: Vec::new(),
+            left_out: Vec::new(),
+            lacks: None,
+        };
+        let across = across(product, row.leg);
+        if let (None, None, None, Some(spacing)) = (row.on, row.between, row.first, row.spacing) {
+            return (piece, Rule::BothEnds(spacing), across);
+        }
+        // Ends are kept clear piece by piece, so the line itself keeps none.
+        let free = HoleRow { end_distance: Some(Length::ZERO), ..row.clone() };
+        match holes::holes(self.model, self.plan, self.id, trim, &free) {
+            Ok(found) => (piece, Rule::Places(found.into_iter().map(|hole| hole.along).collect()), across),
+            Err(fact) => {
+                piece.lacks = Some(fact);
+                (piece, Rule::Places(Vec::new()), across)
+            }
+        }
+    }
+
+    /// Fasteners of a part: on strips or studs where it crosses them, else both ends alike.
+    fn fasten_row(
+        &self,
+        line: Segment,
+        fasten: &Fasten,
+        product: Option<&Product>,
+    ) -> Option<(PieceRow, Rule, Length)> {
+        let spacing = fasten.spacing?;
+        let size = fasten.diameter.or_else(|| self.model.product(fasten.product)?.diameter).unwrap_or(Length::mm(5));
+        let crosses: Vec<Support> = match fasten.into {
+            _ if line.is_vertical() => Vec::new(),
+            Some("furring") => holes::strips_along(self.plan, self.id, line),
+            Some("studs") => holes::studs_along(self.model, self.plan, self.id, line).unwrap_or_default(),
+            _ => Vec::new(),
+        };
+        let (from, to) = (along(line, line.from), along(line, line.to));
+        let on: Vec<Length> = crosses
+            .iter()
+            .filter(|support| support.centre >= from && support.centre <= to)
+            .map(|support| line.length().scale((support.centre - from).0, (to - from).0.max(1)))
+            .collect();
+        let both = format!("both ends alike, at most {} apart", display::mm(spacing));
+        let (rule, words) = if on.len() > 1 {
+            (Rule::Places(on), format!("on {}", fasten.into.unwrap_or("supports")))
+        } else {
+            (Rule::BothEnds(spacing), both)
+        };
+        let row = PieceRow {
+            purpose: "fix",
+            size,
+            slot: fasten.slots,
+            leg: None,
+            rule: words,
+            marks: Vec::new(),
+            left_out: Vec::new(),
+            lacks: None,
+        };
+        Some((row, rule, across(product, None)))
+    }
+
+    fn ends(&self, segment: Segment, kind: &str, mitred: bool) -> [TrimEnd; 2] {
+        let slope = if segment.is_vertical() { 0.0 } else { slope_of(segment) };
+        let cut = match kind {
+            // Head and jambs meet square to each other; a rake meets a level board at half its pitch.
+            "head" | "jamb" | "sill" if mitred => Cut::Mitre(45.0),
+            "rake" if mitred => Cut::Mitre(slope / 2.0),
+            "base" | "top" | "parapet" | "step" | "transition" if mitred => Cut::Mitre(45.0),
+            _ if slope > 0.05 => Cut::Plumb(slope),
+            _ => Cut::Square,
+        };
+        [segment.from, segment.to].map(|at| TrimEnd { cut, goes_to: self.goes_to(segment, kind, at) })
+    }
+
+    fn goes_to(&self, own: Segment, kind: &str, at: Point) -> String {
+        if matches!(kind, "head" | "sill" | "jamb") {
+            let first = at == own.from;
+            return match (own.is_vertical(), first) {
+                (true, true) => "its foot",
+                (true, false) => "its head",
+                (false, true) => "the left jamb",
+                (false, false) => "the right jamb",
+            }
+            .to_owned();
+        }
+        let touches = |edge: &&crate::model::Edge| {
+            [edge.segment.from, edge.segment.to].contains(&at)
+                && edge.segment.overlap(own).is_none_or(|shared| shared.from == shared.to)
+        };
+        match self.face.edges.iter().find(touches) {
+            Some(edge) => match edge.meets.as_ref().and_then(|corner| self.model.face(corner.id?)) {
+                Some(other) => format!("the corner to {}", other.name.replace('_', " ")),
+                None => format!("the {} edge", edge.name.replace('_', " ")),
+            },
+            None if own.is_vertical() => if at == own.from { "its foot" } else { "its top" }.to_owned(),
+            None => if at == own.from { "its left end" } else { "its right end" }.to_owned(),
+        }
+    }
+
+    /// The lengths of a line.
+    fn cut(&self, line: Line<'m>) -> Vec<TrimPiece> {
+        let product = line.product.and_then(|id| self.model.product(id));
+        let stock = product.and_then(|product| product.stock.iter().max().copied());
+        let length = line.segment.length();
+        let lands = self.supports(&line);
+        let found = split(length, stock, line.join, [line.end_gap; 2], &lands);
+        let count = found.len();
+        let lap = match line.join {
+            Join::Lap(lap) => lap,
+            Join::Gap(gap) => -gap,
+        };
+        let pieces = found.into_iter().enumerate().map(|(at, (start, length))| {
+            let laps = [if at > 0 { lap } else { Length::ZERO }, if at + 1 < count { lap } else { Length::ZERO }];
+            let square = |end: usize| (end == 0 && at > 0) || (end == 1 && at + 1 < count);
+            let mut ends = line.ends.clone();
+            for (end, own) in ends.iter_mut().enumerate() {
+                // No joint in a mitre: lengths meet square, or plumb on a slope.
+                if square(end) && matches!(own.cut, Cut::Mitre(_)) {
+                    own.cut = Cut::Square;
+                }
+            }
+            let hand = match [ends[0].cut.degrees(), ends[1].cut.degrees()] {
+                [left, right] if left > 0.05 && right <= 0.05 => Some(Hand::Left),
+                [left, right] if right > 0.05 && left <= 0.05 => Some(Hand::Right),
+                _ if line.low_end.is_some() && line.segment.from.y < line.segment.to.y => Some(Hand::Left),
+                _ if line.low_end.is_some() && line.segment.from.y > line.segment.to.y => Some(Hand::Right),
+                _ => None,
+            };
+            let fixed =
+                line.fixed.iter().map(|&at| at - start).find(|&at| at >= -line.end_gap && at <= length + line.end_gap);
+            let fixed = fixed.map(|at| at.clamp(Length::ZERO, length));
+            let low = if line.segment.from.y < line.segment.to.y { (0, at == 0) } else { (1, at + 1 == count) };
+            let mut piece = TrimPiece {
+                mark: String::new(),
+                role: line.role,
+                face: self.id,
+                product: line.product,
+                item: line.item.clone(),
+                name: line.name.clone(),
+                run: line.run.clone(),
+                line: line.segment,
+                start,
+                length,
+                ends,
+                hand,
+                place: (at + 1, count),
+                laps,
+                basis: line.basis.clone(),
+                rows: Vec::new(),
+                fixed,
+                low_end: line.low_end.filter(|_| low.1).map(|made| (low.0, made)),
+            };
+            piece.rows = self.rows(&line, &piece, product);
+            piece
+        });
+        pieces.collect()
+    }
+
+    /// Places along a line where two lengths may meet: strips, else studs.
+    fn supports(&self, line: &Line<'_>) -> Vec<Length> {
+        let (from, to) = (along(line.segment, line.segment.from), along(line.segment, line.segment.to));
+        let on_studs = line.trim.is_some_and(|trim| trim.holes.iter().any(|row| row.on == Some("studs")));
+        let studs = || holes::studs_along(self.model, self.plan, self.id, line.segment).unwrap_or_default();
+        let found = if line.segment.is_vertical() {
+            Vec::new()
+        } else if on_studs {
+            studs()
+        } else {
+            holes::strips_along(self.plan, self.id, line.segment)
+        };
+        let length = line.segment.length();
+        found.iter().map(|support| length.scale((support.centre - from).0, (to - from).0.max(1))).collect()
+    }
+
+    /// The rows of holes of one length.
+    fn rows(&self, line: &Line<'_>, piece: &TrimPiece, product: Option<&Product>) -> Vec<PieceRow> {
+        let moves = product.and_then(|product| {
+            let (coldest, hottest) = lengths::range(self.model, product);
+            Some((lengths::expansion(self.model, product)?, (hottest - line.set).abs().max((line.set - coldest).abs())))
+        });
+        let told = |purpose: &str| {
+            line.trim.and_then(|trim| trim.holes.iter().find(|row| row.purpose == purpose)?.end_distance)
+        };
+        let rows = line.rules.iter().map(|(row, rule, across)| {
+            let mut row = row.clone();
+            let fixing = row.purpose == "fix";
+            let end = match line.trim {
+                Some(_) => told(row.purpose).unwrap_or(Length::ZERO),
+                None => END.min(piece.length / 3),
+            };
+            let ends = [0, 1].map(|at: usize| match piece.ends[at].cut {
+                Cut::Square => end,
+                cut => end.max(rows::from_mitre(*across, cut.degrees(), row.size)),
+            });
+            let laps = [0, 1].map(|at: usize| piece.laps[at].max(Length::ZERO));
+            let (marks, left_out) = rows::on_piece(rule, piece.start, piece.length, Clear { ends, laps }, fixing);
+            (row.marks, row.left_out) = (marks, left_out);
+            if fixing {
+                slots(&mut row, piece.fixed, moves);
+            }
+            row
+        });
+        rows.collect()
+    }
+}
+
+/// The hole nearest to the fixed point stays round, all others become slots as long as they slide.
+fn slots(row: &mut PieceRow, fixed: Option<Length>, moves: Option<(f64, f64)>) {
+    let Some(fixed) = fixed else { return };
+    let nearest = row.marks.iter().map(|mark| mark.at).min_by_key(|&at| ((at - fixed).abs(), at));
+    let Some(nearest) = nearest else { return };
+    for mark in &mut row.marks {
+        mark.fixed = mark.at == nearest;
+        let needed = moves.map(|(expansion, kelvins)| lengths::slot(row.size, expansion, mark.at - nearest, kelvins));
+        mark.slot = if mark.fixed { None } else { needed };
+    }
+}
+
+fn rule_words(row: &HoleRow) -> String {
+    let end = row.end_distance.map_or_else(String::new, |end| format!(", {} from the ends at least", display::mm(end)));
+    match (row.on, row.between, row.first, row.spacing) {
+        (Some(what), ..) => format!("on {what}{end}"),
+        (_, Some(what), ..) => format!("in the middle between {what}"),
+        (_, _, Some(first), Some(spacing)) => {
+            format!("first {} from the left end of the line, then every {}", display::mm(first), display::mm(spacing))
+        }
+        (_, _, _, Some(spacing)) => format!("both ends alike, at most {} apart{end}", display::mm(spacing)),
+        _ => "spacing not said".to_owned(),
+    }
+}
+
+/// From the long edge to the middle of a leg, or of the face width.
+fn across(product: Option<&Product>, leg: Option<&str>) -> Length {
+    let Some(product) = product else { return Length::ZERO };
+    let of_leg = match leg {
+        Some("back") => product.legs.first(),
+        Some("floor") => product.legs.get(1),
+        Some("face") => product.legs.get(2).or(product.legs.first()),
+        _ => None,
+    };
+    of_leg.copied().or(product.width).map_or(Length::ZERO, |width| width / 2)
+}
+
+fn role(part: &str, run: &str) -> Role {
+    match (part, run) {
+        (_, "head") => Role::Head,
+        (_, "jamb") => Role::Jamb,
+        (_, "sill") => Role::Sill,
+        (_, "rake") => Role::Rake,
+        (_, "corner" | "left" | "right") => Role::Corner,
+        ("coping", _) => Role::Coping,
+        (_, "base" | "step") => Role::Base,
+        (_, "top" | "underside") => Role::Frieze,
+        _ => Role::Edge,
+    }
+}
+
+fn along(line: Segment, point: Point) -> Length {
+    holes::along(line, point)
+}
+
+/// Degrees from level.
+fn slope_of(line: Segment) -> f64 {
+    let run = line.vector();
+    libm::atan2(run.dy.abs().as_mm(), run.dx.abs().as_mm()).to_degrees()
+}
+
+/// Longer (or shorter) at both ends.
+fn longer(line: Segment, by: [Length; 2]) -> Segment {
+    let [first, last] = by;
+    let length = line.length();
+    if length <= Length::ZERO || (first == Length::ZERO && last == Length::ZERO) {
+        return line;
+    }
+    let vector = line.vector();
+    let step = |point: Point, by: Length| {
+        Point::new(point.x + vector.dx.scale(by.0, length.0), point.y + vector.dy.scale(by.0, length.0))
+    };
+    Segment::new(step(line.from, -first), step(line.to, last))
+}

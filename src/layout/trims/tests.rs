@@ -1,0 +1,166 @@
+//! Worked numbers of the trade (common practice, no source), and what must hold of every length of the example house.
+
+use super::*;
+use crate::geometry::Point;
+
+fn mm(tenths: i64) -> Length {
+    Length(tenths * 100_000)
+}
+
+#[test]
+fn holes_keep_clear_of_mitres() {
+    // d = 5 (c = 15), 45°: y = 12 → 33.2; 20 → 41.2; 32 → 53.2.
+    let found = [12, 20, 32].map(|y| from_mitre(Length::mm(y), 45.0, Length::mm(5)).scale(1, 100_000).0);
+    assert_eq!(found, [332, 412, 532]);
+    // Small holes keep 12 mm; a square end asks for that alone.
+    assert_eq!(from_mitre(Length::mm(30), 0.0, Length::mm(3)), Length::mm(12));
+}
+
+#[test]
+fn gaps_of_the_day() {
+    // Aluminium 3050: at −10 °C to 65: 5.4 + 1.5 = 7; at 25 °C: 2.9 + 1.5 = 4.4. PVC 3660 without the 1.5: 75 K 17, 40 K 9.2.
+    let aluminium = |set: f64| gap(Length(1_500_000), 23.6e-6, Length::mm(3050), set, 65.0);
+    assert_eq!((aluminium(-10.0), aluminium(25.0)), (mm(69), mm(44)));
+    let pvc = |set: f64| gap(Length::ZERO, 62e-6, Length::mm(3660), set, 65.0);
+    assert_eq!((pvc(-10.0), pvc(25.0)), (mm(171), mm(91)));
+    // Contraction of 3050 of aluminium from 25 to −40 is 4.7; a slot for a 4.5 screw then 4.5 + 4.7 + 2.
+    assert_eq!(slot(mm(45), 23.6e-6, Length::mm(3050), 65.0), mm(112));
+}
+
+#[test]
+fn lengths_are_split_on_supports_and_fill_the_line() {
+    let strips: Vec<Length> = (0..30).map(|k| Length(406_400_000) * k).collect();
+    // L = k·s + 2e: with a lap of 100 each length starts 50 before a strip and is 7 × 406.4 + 100 = 2944.8 of 3048.
+    let found =
+        split(Length(9_144_000_000), Some(Length::mm(3048)), Join::Lap(Length::mm(100)), [Length::ZERO; 2], &strips);
+    assert_eq!(found[1], (Length(406_400_000) * 7 - Length::mm(50), Length(2_944_800_000)));
+    assert!(found.iter().all(|&(_, length)| length <= Length::mm(3048)));
+    for pair in found.windows(2) {
+        assert_eq!(pair[0].0 + pair[0].1 - pair[1].0, Length::mm(100));
+    }
+    let last = found.last().unwrap();
+    assert_eq!(last.0 + last.1, Length(9_144_000_000));
+    // Without supports the last two are alike where the rest would be short.
+    let found =
+        split(Length::mm(6200), Some(Length::mm(3000)), Join::Gap(Length::mm(6)), [Length::mm(5), Length::mm(5)], &[]);
+    assert_eq!(found.len(), 3);
+    assert_eq!((found[1].1 - found[2].1).abs(), Length::ZERO);
+    assert_eq!(found[2].0 + found[2].1, Length::mm(6195));
+    // Nonsense stays finite.
+    assert_eq!(
+        split(Length::mm(900), Some(Length::mm(30)), Join::Lap(Length::mm(40)), [Length::ZERO; 2], &[]).len(),
+        1
+    );
+}
+
+#[test]
+fn holes_in_laps_are_drilled_together_and_weeps_stay_out_of_them() {
+    let places: Vec<Length> = [40, 500, 960].map(Length::mm).to_vec();
+    let clear = Clear { ends: [Length::mm(20); 2], laps: [Length::ZERO, Length::mm(50)] };
+    let (fix, none) = on_piece(&Rule::Places(places.clone()), Length::ZERO, Length::mm(1000), clear, true);
+    assert_eq!(fix.iter().map(|mark| mark.paired).collect::<Vec<_>>(), [false, false, true]);
+    assert!(none.is_empty());
+    let (weeps, left) = on_piece(&Rule::Places(places), Length::ZERO, Length::mm(1000), clear, false);
+    assert_eq!((weeps.len(), left), (2, vec![(Length::mm(960), "in the lap")]));
+    // L = 3048, e = 50, s = 400: a = 368.5, nine marks, the last at 2998.
+    let clear = Clear { ends: [Length::mm(50); 2], laps: [Length::ZERO; 2] };
+    let (marks, _) = on_piece(&Rule::BothEnds(Length::mm(400)), Length::mm(77), Length::mm(3048), clear, true);
+    assert_eq!((marks.len(), marks[1].at, marks[8].at), (9, mm(4185), Length::mm(2998)));
+}
+
+fn casing(kind: &'static str, mitred: bool) -> [Length; 2] {
+    let shape = Shape { kind: "trim", mitred, ..Shape::default() };
+    reach(kind, shape, (Length::mm(89), Length::mm(6))).0
+}
+
+#[test]
+fn heads_lie_over_jambs() {
+    // 1200 × 1220, r = 6, c = 89: head 1390 long; jambs 1226 square, 1315 to the long point mitred; 6 off under each.
+    assert_eq!(Length::mm(1200) + casing("head", false).into_iter().sum(), Length::mm(1390));
+    assert_eq!(Length::mm(1220) + casing("jamb", false).into_iter().sum(), Length::mm(1226) - UNDER_JAMB);
+    assert_eq!(Length::mm(1220) + casing("jamb", true).into_iter().sum(), Length::mm(1315) - UNDER_JAMB);
+}
+
+fn checked() -> crate::session::Checked {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron-lane");
+    let mut world = crate::source::MapWorld::new();
+    let mut roots = Vec::new();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
+        if name.ends_with(".wythe") {
+            world = world.with(&name, &std::fs::read_to_string(&path).unwrap());
+            roots.push(name);
+        }
+    }
+    roots.sort();
+    crate::session::check(&world, &roots, &crate::session::Settings::default())
+}
+
+#[test]
+fn every_length_of_the_house() {
+    let checked = checked();
+    let trims = cut(&checked.model, &checked.plan, 10.0);
+    assert!(trims.list.len() > 40, "{}", trims.list.len());
+    let mut marks: Vec<&str> = trims.list.iter().map(|piece| piece.mark.as_str()).collect();
+    marks.sort_unstable();
+    marks.dedup();
+    assert_eq!(marks.len(), trims.list.len());
+    for piece in &trims.list {
+        let stock =
+            piece.product.and_then(|id| checked.model.product(id)).and_then(|product| product.stock.iter().max());
+        assert!(piece.length > Length::ZERO && stock.is_none_or(|&stock| piece.length <= stock), "{piece:?}");
+        for row in &piece.rows {
+            assert!(row.marks.windows(2).all(|pair| pair[0].at < pair[1].at), "{piece:?}");
+            assert!(row.marks.iter().all(|mark| mark.at >= Length::ZERO && mark.at <= piece.length), "{piece:?}");
+        }
+    }
+    // The channel of the north wall slopes, so it is in lengths with laps, fixed once, weeping between strips.
+    let channel: Vec<_> = trims.list.iter().filter(|piece| piece.name.ends_with(".base_channel")).collect();
+    assert!(channel.len() > 1 && channel.iter().all(|piece| piece.role == Role::Base && piece.rows.len() == 2));
+    assert_eq!(channel.iter().filter(|piece| piece.low_end.is_some()).count(), 1);
+    let wall: Length = channel.iter().map(|piece| piece.length).sum();
+    let laps = Length::mm(50) * (channel.len() as i64 - 1);
+    assert_eq!(wall - laps + Length::mm(12), channel[0].line.length());
+    assert_eq!(trims, cut(&checked.model, &checked.plan, 10.0));
+}
+
+#[test]
+fn one_template_serves_what_is_alike_up_to_a_shift() {
+    let piece = |length: i64, start: i64, marks: &[i64]| TrimPiece {
+        mark: String::new(),
+        role: Role::Base,
+        face: FaceId(0),
+        product: None,
+        item: String::new(),
+        name: String::new(),
+        run: String::new(),
+        line: Segment::new(Point::mm(0, 0), Point::mm(9000, 0)),
+        start: Length::mm(start),
+        length: Length::mm(length),
+        ends: [0, 1].map(|_| TrimEnd { cut: Cut::Square, goes_to: String::new() }),
+        hand: None,
+        place: (1, 1),
+        laps: [Length::ZERO; 2],
+        basis: String::new(),
+        rows: vec![PieceRow {
+            purpose: "fix",
+            size: Length::mm(5),
+            slot: None,
+            leg: None,
+            rule: String::new(),
+            marks: marks
+                .iter()
+                .map(|&at| Mark { at: Length::mm(at), paired: false, slot: None, fixed: false })
+                .collect(),
+            left_out: Vec::new(),
+            lacks: None,
+        }],
+        fixed: None,
+        low_end: None,
+    };
+    let list = [piece(1000, 0, &[100, 500, 900]), piece(600, 0, &[50, 450]), piece(600, 0, &[60, 400])];
+    let found = templates(&list);
+    assert_eq!(found.len(), 2);
+    assert_eq!(found[0].serves, [(0, Length::ZERO), (1, Length::mm(50))]);
+}
