@@ -108,7 +108,7 @@ fn every_rule_is_explained_by_id_and_number() {
 #[test]
 fn every_command_shows_examples() {
     let folder = TempDir::new().unwrap();
-    for command in ["check", "emit", "trace", "explain", "limits", "format", "begin", "completions"] {
+    for command in ["check", "emit", "trace", "explain", "limits", "rules", "format", "begin", "completions"] {
         let help = wythe(folder.path(), &[command, "--help"]);
         assert_eq!(code(&help), 0);
         assert!(out(&help).contains(&format!("Examples:\n  wythe {command}")), "{command}");
@@ -380,7 +380,11 @@ fn the_text_report_reads_as_before() {
     let ran = format!("{} rules ran", wythe::checks::RULES.len());
     let report = out(&checked);
     assert!(report.contains(&ran), "{report}");
-    insta::assert_snapshot!("text_report", report.replace(&ran, "all rules ran"));
+    // The same goes for the list of what was not checked.
+    let (before, rest) = report.split_once("Not checked:\n").unwrap();
+    let after = rest.split_once("\ntoday ").unwrap().1;
+    let short = format!("{before}Not checked: …\ntoday {after}");
+    insta::assert_snapshot!("text_report", short.replace(&ran, "all rules ran"));
 }
 
 #[test]
@@ -466,8 +470,8 @@ fn emit_writes_a_set_and_a_list_of_it() {
     let folder = lane();
     let emitted = wythe(folder.path(), &["emit", "lane", "--into", "sheets", "--only", "findings,index"]);
     assert_eq!(code(&emitted), 0, "{}", talk(&emitted));
-    assert_eq!(talk(&emitted), "wrote 3 files to `sheets`\n");
-    let set = ["findings.json", "findings.txt", "index.html", "wythe-manifest.json"];
+    assert_eq!(talk(&emitted), "wrote 4 files to `sheets`\n");
+    let set = ["findings.json", "findings.txt", "index.html", "not-checked.txt", "wythe-manifest.json"];
     assert_eq!(names(&folder.path().join("sheets")), set);
     assert_eq!(names(folder.path()), ["lane", "sheets"], "something was left beside the folder");
     let page = fs::read_to_string(folder.path().join("sheets/index.html")).unwrap();
@@ -618,4 +622,101 @@ fn format_leaves_a_file_with_mistakes() {
     assert_eq!(code(&refused), 1);
     assert!(out(&refused).contains("mistake["), "{}", out(&refused));
     assert_eq!(fs::read_to_string(folder.path().join("a.wythe")).unwrap(), text);
+}
+
+// ── what was not checked, and the list of rules ────────────────────────────
+
+#[test]
+fn what_was_not_checked_stands_below_the_report_and_in_every_form() {
+    let folder = lane();
+    let text = out(&wythe(folder.path(), &["check", "lane", "--today", "2026-11-25"]));
+    let block = text.split_once("Not checked:\n").unwrap().1;
+    for words in ["that nothing looks for: ", "that only eyes find", "not published: ", "from memory"] {
+        assert!(block.contains(words), "{block}");
+    }
+    assert!(text.lines().count() < 20, "a clean wall is drowned in what was not checked:\n{text}");
+    let json = out(&wythe(folder.path(), &["check", "lane", "--report", "json"]));
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let list = &json["not_checked"];
+    assert!(list["for_eyes"].as_array().unwrap().iter().any(|id| id == "AI-14"), "{list}");
+    assert!(list["not_claimed"].as_array().unwrap().iter().all(|row| row["why"].is_string()), "{list}");
+    assert!(list["values"].as_array().unwrap().iter().any(|value| value["how"] == "from memory"), "{list}");
+    let sarif = out(&wythe(folder.path(), &["check", "lane", "--report", "sarif"]));
+    let sarif: serde_json::Value = serde_json::from_str(&sarif).unwrap();
+    assert_eq!(&sarif["runs"][0]["properties"]["notChecked"], list);
+}
+
+#[test]
+fn a_missing_fact_is_named_with_the_line_where_it_belongs() {
+    let folder = lane();
+    let path = folder.path().join("lane/shed.wythe");
+    let text = fs::read_to_string(&path).unwrap();
+    fs::write(&path, text.replacen("    measured to sheathing\n", "", 1)).unwrap();
+    let checked = wythe(folder.path(), &["check", "lane", "--report", "json"]);
+    let report: serde_json::Value = serde_json::from_str(&out(&checked)).unwrap();
+    let unknown = report["findings"].as_array().unwrap().iter().filter(|one| one["severity"] == "unknown");
+    let wanted: Vec<(&str, u64)> =
+        unknown.map(|one| (one["rule"].as_str().unwrap(), one["line"].as_u64().unwrap())).collect();
+    let missing = report["not_checked"]["missing"].as_array().unwrap();
+    for (rule, line) in &wanted {
+        let named = missing.iter().any(|one| {
+            let of_rule = one["rules"].as_array().unwrap().iter().any(|name| name == rule);
+            of_rule && one["places"].as_array().unwrap().iter().any(|spot| spot["line"] == *line)
+        });
+        assert!(named, "{rule} at line {line} is not in {missing:?}");
+    }
+    assert!(!wanted.is_empty(), "{report}");
+    assert!(out(&wythe(folder.path(), &["check", "lane"])).contains("missing that checks ask for:"));
+}
+
+/// The lines of one rule in a list.
+fn of_rule(list: &str, id: &str) -> String {
+    let found = list.split("\n\n").find(|block| block.split_whitespace().next() == Some(id));
+    found.unwrap_or_else(|| panic!("no {id} in {list}")).to_owned()
+}
+
+#[test]
+fn rules_are_listed_with_the_numbers_in_force() {
+    let folder = lane();
+    let habit = out(&wythe(folder.path(), &["rules"]));
+    for id in wythe::checks::RULES.iter().map(|rule| rule.meta().id) {
+        of_rule(&habit, id);
+    }
+    assert!(habit.lines().all(|line| line.chars().count() <= 80), "{habit}");
+    insta::assert_snapshot!("rules_common_practice", of_rule(&habit, "base.near_ground"));
+    let code = out(&wythe(folder.path(), &["rules", "--limits", "canada_part9_2020"]));
+    insta::assert_snapshot!("rules_of_a_code", of_rule(&code, "base.near_ground"));
+    assert_eq!(code, out(&wythe(folder.path(), &["rules", "--limits", "canada_part9_2020", "lane"])));
+}
+
+#[test]
+fn a_rule_set_that_is_not_there_is_refused() {
+    let folder = lane();
+    let refused = wythe(folder.path(), &["rules", "--limits", "canada_part_2020"]);
+    assert_eq!(code(&refused), 2);
+    assert!(talk(&refused).contains("did you mean `canada_part9_2020`"), "{}", talk(&refused));
+}
+
+#[test]
+fn rules_show_what_the_project_overrides_and_the_office_adds() {
+    let folder = lane();
+    let more = "wythe 1\n\nsite here {\n    limits ours and std.limits.canada_part9_2020\n}\n\nlimits ours {\n    title \"Ours\"\n    \
+                limit clearance.ground 300mm, source \"deep snow\", sure habit\n}\n\nrule deep_gap for gap {\n    \
+                wants depth at_least 25mm\n    says \"our gaps are 25 mm deep\"\n}\n";
+    fs::create_dir(folder.path().join("own")).unwrap();
+    fs::write(folder.path().join("own/site.wythe"), more).unwrap();
+    let list = out(&wythe(folder.path(), &["rules", "own"]));
+    insta::assert_snapshot!(
+        "rules_of_a_project",
+        format!(
+            "{}\n\n{}",
+            of_rule(&list, "base.near_ground"),
+            list.split_once("\nOverridden").map_or("", |(_, rest)| rest)
+        )
+    );
+    let json = out(&wythe(folder.path(), &["rules", "own", "--report", "json"]));
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(json["overrides"][0]["name"], "clearance.ground");
+    assert_eq!(json["overrides"][0]["si"], 0.3);
+    assert_eq!(json["office_rules"][0]["id"], "office.deep_gap");
 }

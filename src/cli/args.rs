@@ -48,6 +48,9 @@ pub enum Command {
     /// List the numbers that the rules read in a project, each with its source
     #[command(after_help = LIMITS)]
     Limits(Limits),
+    /// List every rule with the numbers it reads, whose they are, and what a project changes
+    #[command(after_help = RULES)]
+    Rules(Rules),
     /// Write texts in the one way there is to write them
     #[command(after_help = FORMAT)]
     Format(Format),
@@ -179,6 +182,39 @@ pub struct Limits {
     /// Project folder, or one .wythe file
     #[arg(value_name = "PATH", default_value = ".")]
     pub path: PathBuf,
+}
+
+const RULES: &str = "\
+Examples:
+  wythe rules
+  wythe rules heron-lane
+  wythe rules --limits canada_part9_2020
+  wythe rules heron-lane --report json
+
+Without a path the numbers are those of common practice. With one they are those in force in the project,
+with its overrides, its rules of the office, and the sides it takes where sources disagree.";
+
+/// `wythe rules`.
+#[derive(Debug, Args)]
+pub struct Rules {
+    /// Project folder, or one .wythe file
+    #[arg(value_name = "PATH")]
+    pub path: Option<PathBuf>,
+    /// A rule set to read the numbers from, instead of those in force
+    #[arg(long, value_name = "NAME")]
+    pub limits: Option<String>,
+    /// How the list is written
+    #[arg(long, value_enum, default_value_t = ListReport::Text)]
+    pub report: ListReport,
+}
+
+/// How a list is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum ListReport {
+    /// For people
+    Text,
+    /// For programs
+    Json,
 }
 
 const FORMAT: &str = "\

@@ -12,6 +12,7 @@ mod folder;
 mod format;
 mod outer;
 mod place;
+mod rules;
 mod talk;
 mod trace;
 
@@ -64,6 +65,7 @@ fn run(arguments: Arguments) -> Result<Ending, Outer> {
         Command::Trace(given) => trace::run(&given),
         Command::Explain(given) => explain::run(&given),
         Command::Limits(given) => explain::limits(&given),
+        Command::Rules(given) => rules::run(&given),
         Command::Format(given) => format::run(&given),
         Command::Begin(given) => begin::run(&given),
         Command::Completions(given) => completions(&given),

@@ -77,6 +77,16 @@ pub enum Outer {
         at: usize,
     },
 
+    /// A rule set that does not exist.
+    #[error("there is no rule set `{name}`")]
+    #[diagnostic(code(outer::unknown_limits), help("{help}"))]
+    UnknownLimits {
+        /// As asked for.
+        name: String,
+        /// What may have been meant.
+        help: String,
+    },
+
     /// A rule that does not exist.
     #[error("there is no rule `{name}`")]
     #[diagnostic(code(outer::unknown_rule), help("{help}"))]

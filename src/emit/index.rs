@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
+use super::findings::not_checked::{Missing, counts, not_checked};
 use super::findings::text::{acceptance, facts, hold_point};
 use super::footer::{footer_line, found};
 use super::{Emitter, Output};
@@ -54,6 +55,7 @@ pub(super) fn page(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)]) ->
                 (mistakes(checked))
                 (to_mend(checked, groups))
                 (listed(checked, "Can't tell", |one| one.finding.severity == Severity::Unknown))
+                (not_looked_at(checked, groups))
                 (listed(checked, "Worth knowing", |one| one.finding.severity == Severity::Note))
                 (accepted(checked))
                 (sheets(groups))
@@ -136,6 +138,33 @@ fn listed(checked: &Checked, heading: &str, wanted: impl Fn(&Settled) -> bool) -
         @if !found.is_empty() {
             h2 { (heading) }
             ul { @for one in found { (finding(checked, one)) } }
+        }
+    }
+}
+
+/// What was not checked, as loud as what was found.
+fn not_looked_at(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)]) -> Markup {
+    let found = not_checked(checked);
+    let lines = counts(&found);
+    let full = groups.iter().flat_map(|(_, outputs)| outputs).find(|output| output.path == "not-checked.txt");
+    let place = |one: &Missing| {
+        let places: Vec<String> = one.places.iter().map(|spot| format!("{}, line {}", spot.file, spot.line)).collect();
+        places.join("; ")
+    };
+    html! {
+        @if !lines.is_empty() || !found.missing.is_empty() {
+            h2 { "Not checked" }
+            ul {
+                @for one in &found.missing {
+                    li {
+                        p.what { "missing: " (named(&one.fact)) @if one.stop { " (stop)" } }
+                        p.small { (place(one)) }
+                    }
+                }
+                @for line in &lines { li { p.what { (line) } } }
+                @for row in &found.not_claimed { li { p { b { (row.id) } " " (row.title) } p.small { (row.why) } } }
+            }
+            @if let Some(full) = full { p { a href=(full.path) { "the whole list" } } }
         }
     }
 }

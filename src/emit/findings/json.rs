@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::not_checked::{NotChecked, not_checked};
 use crate::checks::{Finding, Measure, Settled, rule};
 use crate::diagnose::Diagnostic;
 use crate::emit::footer::{footer_line, rule_set_titles};
@@ -20,6 +21,7 @@ pub struct Report<'c> {
     today: Option<String>,
     rule_sets: Vec<String>,
     findings: Vec<Entry<'c>>,
+    not_checked: NotChecked,
     summary: Counts,
 }
 
@@ -112,6 +114,7 @@ pub fn report(checked: &Checked) -> Report<'_> {
         today: checked.today.map(|today| today.to_string()),
         rule_sets: rule_set_titles(checked),
         findings: mistakes.chain(findings).collect(),
+        not_checked: not_checked(checked),
         summary: Counts {
             violations: summary.violations,
             warnings: summary.warnings,

@@ -1,6 +1,8 @@
 //! Findings and mistakes of the text, as text, as JSON and as SARIF.
 
+mod doubts;
 pub mod json;
+pub mod not_checked;
 mod painter;
 pub mod sarif;
 pub mod text;
@@ -10,7 +12,7 @@ pub use painter::Paint;
 use super::{Emitter, Output};
 use crate::session::Checked;
 
-/// The findings as files: `findings.txt` and `findings.json`.
+/// The findings as files: `findings.txt`, `findings.json`, and what was not checked as `not-checked.txt`.
 #[derive(Clone, Copy, Debug)]
 pub struct Findings;
 
@@ -26,6 +28,7 @@ impl Emitter for Findings {
     fn emit(&self, checked: &Checked) -> Vec<Output> {
         vec![
             Output::text("findings.txt", "findings as text", text::text(checked, Paint::Plain)),
+            Output::text("not-checked.txt", "what was not checked", not_checked::full(checked)),
             Output::text("findings.json", "findings for programs", json::json(checked)),
         ]
     }

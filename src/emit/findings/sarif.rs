@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::not_checked::{NotChecked, not_checked};
 use super::text::{acceptance, facts};
 use crate::checks::{RULES, RuleMeta, Settled, rule};
 use crate::diagnose::{Diagnostic, Fix, Severity};
@@ -78,6 +79,7 @@ struct RunFacts {
     line: String,
     today: Option<String>,
     rule_sets: Vec<String>,
+    not_checked: NotChecked,
 }
 
 #[derive(Serialize)]
@@ -196,6 +198,7 @@ fn run(checked: &Checked) -> Run {
             line: footer_line(checked),
             today: checked.today.map(|today| today.to_string()),
             rule_sets: rule_set_titles(checked),
+            not_checked: not_checked(checked),
         },
         tool: Tool { driver: Driver { name: "wythe", version: env!("CARGO_PKG_VERSION"), rules } },
     }

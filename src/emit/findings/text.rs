@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use codespan_reporting::diagnostic::{Diagnostic as Shown, Label as ShownLabel, Severity as Weight};
 use codespan_reporting::term::{Config, emit_to_write_style};
 
+use super::not_checked;
 use super::painter::{Paint, Painter};
 use crate::checks::{Finding, Settled};
 use crate::diagnose::{Diagnostic, Severity};
@@ -25,7 +26,9 @@ pub fn text(checked: &Checked, paint: Paint) -> String {
         out.push_str(&finding(checked, settled, paint));
     }
     let day = checked.today.map_or_else(|| "no date given".to_owned(), |today| format!("today {today}"));
-    let _ = writeln!(out, "{}\n{day} · {}", footer_line(checked), count(checked.rules_run, "rule ran", "rules ran"));
+    let _ = writeln!(out, "{}", footer_line(checked));
+    out.push_str(&not_checked::summary(checked));
+    let _ = writeln!(out, "{day} · {}", count(checked.rules_run, "rule ran", "rules ran"));
     out
 }
 
