@@ -3,7 +3,10 @@
 use divan::counter::{BytesCount, ItemsCount};
 use std::fmt::Write as _;
 use wythe::continuity::{AirFlow, Conditions, GapFlow};
+use wythe::layout::cutting::{self, Order, Stock, Want};
+use wythe::layout::pieces;
 use wythe::source::{FileId, MapWorld, World};
+use wythe::units::Length;
 use wythe::{session, syntax};
 
 fn main() {
@@ -131,4 +134,46 @@ fn network_10000_bays(bencher: divan::Bencher) {
     bencher
         .counter(ItemsCount::new(bays))
         .bench(|| AirFlow::find(&checked.model, &checked.plan, &flow, &Conditions::default()));
+}
+
+/// Stock of these lengths, each costing its length in millimetres, and pieces by length and count, in millimetres.
+fn cutting_order(stocks: &[i64], wants: impl IntoIterator<Item = (i64, u64)>, kerf: i64) -> Order {
+    let stock = |&length: &i64| Stock { length: Length::mm(length), cost: length, available: None };
+    Order {
+        wants: wants.into_iter().map(|(length, count)| Want { length: Length::mm(length), count }).collect(),
+        stocks: stocks.iter().map(stock).collect(),
+        kerf: Length::mm(kerf),
+    }
+}
+
+/// The published order of paper rolls: thirteen widths of 219 rolls from 5600; 73 are the least.
+#[divan::bench(sample_count = 20)]
+fn cutting_paper(bencher: divan::Bencher) {
+    let widths = [1380, 1520, 1560, 1710, 1820, 1880, 1930, 2000, 2050, 2100, 2140, 2150, 2200];
+    let counts = [22, 25, 12, 14, 18, 18, 20, 10, 12, 14, 16, 18, 20];
+    let order = cutting_order(&[5600], widths.into_iter().zip(counts), 0);
+    let found = cutting::plan(&order);
+    assert_eq!((found.count(), found.proven), (73, true));
+    bencher.bench(|| cutting::plan(&order));
+}
+
+/// Two hundred pieces, each length once, from five lengths of stock.
+#[divan::bench(sample_count = 20)]
+fn cutting_200_pieces_5_stocks(bencher: divan::Bencher) {
+    let wants = (0..200).map(|at| (310 + (at * 7919) % 2690, 1));
+    let order = cutting_order(&[2440, 3050, 3660, 4270, 4880], wants, 3);
+    let found = cutting::plan(&order);
+    assert!(found.left.is_empty() && found.bound <= found.cost);
+    bencher.bench(|| cutting::plan(&order));
+}
+
+/// The cladding of the demo, cut to true shapes.
+#[divan::bench(sample_count = 10)]
+fn pieces_heron_lane(bencher: divan::Bencher) {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron-lane");
+    let world = wythe::cli::DiskWorld::new(&folder);
+    let checked = session::check(&world, &world.list(), &session::Settings::default());
+    let count = pieces::cut(&checked.model, &checked.plan, 10.0).list.len();
+    assert!(count > 100, "{count} pieces only");
+    bencher.counter(ItemsCount::new(count)).bench(|| pieces::cut(&checked.model, &checked.plan, 10.0));
 }

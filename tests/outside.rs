@@ -6,6 +6,8 @@
 
 #![expect(clippy::unwrap_used, reason = "a malformed data file should fail the test")]
 
+#[path = "outside/cutting_checked.rs"]
+mod cutting_checked;
 #[path = "outside/marks_checked.rs"]
 mod marks_checked;
 #[path = "outside/sums.rs"]
@@ -20,7 +22,7 @@ use serde_json::Value;
 use sums::{Answer, Inputs};
 
 /// The blocks in the order of the table.
-const BLOCKS: [&str; 12] = [
+const BLOCKS: [&str; 13] = [
     "marks",
     "angles",
     "openings",
@@ -28,6 +30,7 @@ const BLOCKS: [&str; 12] = [
     "coursing",
     "wall",
     "quantities",
+    "cutting",
     "movement",
     "fastening",
     "galvanic",
@@ -148,8 +151,8 @@ fn every_data_file_is_read() {
     let mut found: Vec<String> = names.filter_map(|name| name.strip_suffix(".json").map(str::to_owned)).collect();
     found.sort();
     let mut read: Vec<&str> = BLOCKS.to_vec();
-    // Read by `outside_geometry.rs`, `outside_airflow.rs` and `marks_checked.rs`, and by whoever holds outputs against that schema.
-    read.extend(["airflow_scipy", "shapely_areas", "layout_marks", "sarif-schema-2.1.0"]);
+    // Read by `outside_geometry.rs`, `outside_airflow.rs` and `marks_checked.rs` and `cutting_checked.rs`, and by whoever holds outputs against that schema.
+    read.extend(["airflow_scipy", "cutting_milp", "shapely_areas", "layout_marks", "sarif-schema-2.1.0"]);
     read.sort_unstable();
     assert_eq!(found, read);
 }
@@ -157,7 +160,12 @@ fn every_data_file_is_read() {
 #[test]
 fn the_table_is_current() {
     let path = folder().join("README.md");
-    let made = table::page(&blocks(), &marks_checked::summary(&read("layout_marks.json")), &read("shapely_areas.json"));
+    let made = table::page(
+        &blocks(),
+        &marks_checked::summary(&read("layout_marks.json")),
+        &read("shapely_areas.json"),
+        &cutting_checked::solved(&read("cutting_milp.json")),
+    );
     if std::env::var_os("UPDATE").is_some() {
         fs::write(&path, &made).unwrap();
     }

@@ -107,6 +107,7 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Vec<Answer> {
         .or_else(|| unit(sum, given))
         .or_else(|| quantities(sum, given))
         .or_else(|| cuts(sum, given))
+        .or_else(|| (sum == "cutting_stock").then(|| cutting(given)))
         .or_else(|| (sum == "material").then(|| material(given)))
         .unwrap_or_else(|| panic!("no sum `{sum}`"))
 }
@@ -404,6 +405,12 @@ fn cuts(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
         "opening_cut" => lengths([of_seven(), angles::opens(of_seven(), 0.5), angles::opens(of_seven(), 0.25)]),
         _ => return None,
     })
+}
+
+/// What the plan costs, and what no plan can cost less than.
+fn cutting(given: Inputs<'_>) -> Vec<Answer> {
+    let found = wythe::layout::cutting::plan(&super::cutting_checked::order(given.0));
+    numbers([found.cost as f64, found.bound as f64])
 }
 
 fn quantities(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {

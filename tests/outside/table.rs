@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use serde_json::Value;
 
 use super::Row;
+use super::cutting_checked::Solved;
 use super::sums::Answer;
 
 /// Up to ten decimals without idle noughts; what is very small as a power of ten.
@@ -72,7 +73,12 @@ const WAITING: [&str; 2] = [
 ];
 
 /// The whole page.
-pub fn page(blocks: &[(String, Vec<Row>)], layouts: &[(String, usize, usize, usize)], shapes: &Value) -> String {
+pub fn page(
+    blocks: &[(String, Vec<Row>)],
+    layouts: &[(String, usize, usize, usize)],
+    shapes: &Value,
+    cuts: &Solved,
+) -> String {
     let mut page = HEAD.to_owned();
     count(&mut page, blocks);
     for (block, rows) in blocks {
@@ -86,6 +92,7 @@ pub fn page(blocks: &[(String, Vec<Row>)], layouts: &[(String, usize, usize, usi
         page.push('\n');
     }
     random(&mut page, layouts, shapes);
+    cutting(&mut page, cuts);
     page.push_str("## Not compared yet\n\nFigures that wait for the sum that works them out:\n\n");
     for waiting in WAITING {
         let _ = writeln!(page, "- {waiting}");
@@ -154,5 +161,14 @@ fn random(page: &mut String, layouts: &[(String, usize, usize, usize)], shapes: 
         page,
         "| net areas, pieces and holes of shapes | {source}; asserted in `tests/outside_geometry.rs` | V | {cases} | {} | asserted there |\n",
         cases * 3
+    );
+}
+
+fn cutting(page: &mut String, cuts: &Solved) {
+    let _ = writeln!(
+        page,
+        "Of {} random cutting orders whose optimum `cutting_milp.py` works out in whole numbers (V), {} are planned at the \
+         optimum, {} of them proven to be so; no bound lies above an optimum, and no plan costs more than one length too much.\n",
+        cuts.cases, cuts.best, cuts.proven
     );
 }
