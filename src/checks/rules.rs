@@ -67,6 +67,7 @@ pub static RULES: &[&dyn Rule] = &[
     &air::lap_held_by_adhesive::LapHeldByAdhesive,
     &air::fastener_through_bare_membrane::FastenerThroughBareMembrane,
     &air::seam_buried::SeamBuried,
+    &air::seam_untaped::SeamUntaped,
     &air::floor_joists_through::FloorJoistsThrough,
     // registers
     &registers::edge_no_detail::EdgeNoDetail,
@@ -174,6 +175,7 @@ pub static RULES: &[&dyn Rule] = &[
     &service::hose_bib_seat_in_cold::HoseBibSeatInCold,
     &service::service_no_removal::ServiceNoRemoval,
     &service::service_cannot_come_off::ServiceCannotComeOff,
+    &service::service_falls_in::ServiceFallsIn,
     &service::service_hidden::ServiceHidden,
     &service::service_no_spare::ServiceNoSpare,
     // setting_out

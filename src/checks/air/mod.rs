@@ -22,6 +22,7 @@ pub mod membrane_exposed_too_long;
 pub mod opening_sealed_to_cladding;
 pub mod sealant_no_recheck;
 pub mod seam_buried;
+pub mod seam_untaped;
 pub mod service_crowded;
 pub mod service_unsealed;
 pub mod tape_unknown_family;
