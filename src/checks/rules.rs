@@ -87,6 +87,10 @@ pub static RULES: &[&dyn Rule] = &[
     &flashing::flashing_flat::FlashingFlat,
     &flashing::flashing_no_drip::FlashingNoDrip,
     &flashing::flashing_no_end_dam::FlashingNoEndDam,
+    &flashing::flashing_too_short::FlashingTooShort,
+    &flashing::flashing_splice_open::FlashingSpliceOpen,
+    &flashing::flashing_fixed_in_wet_leg::FlashingFixedInWetLeg,
+    &flashing::base_no_flashing::BaseNoFlashing,
     // laps
     &laps::membrane_reversed_lap::MembraneReversedLap,
     &laps::membrane_short_lap::MembraneShortLap,
@@ -98,6 +102,11 @@ pub static RULES: &[&dyn Rule] = &[
     &laps::head_sealed::HeadSealed,
     &laps::membrane_behind_base_flashing::MembraneBehindBaseFlashing,
     &laps::transition_no_flashing::TransitionNoFlashing,
+    &laps::step_flashing_continuous::StepFlashingContinuous,
+    &laps::step_flashing_over_membrane::StepFlashingOverMembrane,
+    &laps::joint_caulk_only::JointCaulkOnly,
+    &laps::parapet_no_saddle::ParapetNoSaddle,
+    &laps::ledger_unflashed::LedgerUnflashed,
     // metals
     &metals::metal_pair::MetalPair,
     &metals::fastener_less_noble::FastenerLessNoble,

@@ -390,6 +390,8 @@ pub struct Fasten {
     pub diameter: Option<Length>,
     /// Length.
     pub length: Option<Length>,
+    /// The leg of a folded part it goes through: `upstand`, `ledge`, `face`; absent if not said.
+    pub through: Option<&'static str>,
     /// What it holds in; absent if not said.
     pub into: Option<&'static str>,
     /// Centre to centre.
@@ -535,6 +537,10 @@ pub struct PartSpec {
     pub drip: Option<(Length, Option<Length>)>,
     /// Folded edge.
     pub hem: Option<Length>,
+    /// How far it runs past the trims, or past the opening where there are none, at each end.
+    pub beyond: Option<Length>,
+    /// How far two lengths of it lap, and what is between them.
+    pub splice: Option<(Length, Option<Stuff>)>,
     /// Upturn at both ends.
     pub end_dams: Option<Length>,
     /// Upturn at the inside of a pan.

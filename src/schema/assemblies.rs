@@ -60,6 +60,7 @@ pub(super) const ROWS: &[Row] = &[
     row("fasten furring frame bracket_row", "every", "<spacing:length> [on centre]", "spacing, centre to centre"),
     row("fasten holes", "end_distance", "<min:length>", "centre of the last one to the end of the piece"),
     row("fasten holes", "edge_distance", "<min:length>", "centre to the long edge of the piece"),
+    row("fasten", "through", "<leg:word(upstand|ledge|face)>", "the leg of a folded part it goes through"),
     row("fasten", "rows", "<count:integer>", "how many in the height of one piece"),
     row("fasten", "corner_every", "<spacing:length>", "spacing within the corner zone of the wind, if closer"),
     row("fasten", "slots", "<length:length>", "its holes are slots this long, so that the piece can slide"),

@@ -26,6 +26,8 @@ pub(super) const ROWS: &[Row] = &[
     row("part", "slope", "<slope:slope>", "fall to the outside, as built"),
     row("part", "upstand", "<height:length>", "height of the leg against the plane"),
     row("part", "drip", "<down:length> [out <out:length>]", "how far the edge hangs down, and stands off what is below"),
+    row("part", "beyond", "<length:length>", "how far it runs past the trims at each end"),
+    row("part", "splice", "<lap:length> [with <with:ref(product|material)>]", "how far two lengths of it lap, and what is between them"),
     row("part", "hem", "<length:length>", "folded edge"),
     row("part", "end_dams", "<height:length>", "upturn at both ends"),
     row("part", "back_dam", "<height:length>", "upturn at the inside of a pan"),

@@ -1,8 +1,12 @@
 //! Flashings: fall, drip, and ends.
 
+pub mod base_no_flashing;
+pub mod flashing_fixed_in_wet_leg;
 pub mod flashing_flat;
 pub mod flashing_no_drip;
 pub mod flashing_no_end_dam;
+pub mod flashing_splice_open;
+pub mod flashing_too_short;
 
 use crate::checks::CheckContext;
 use crate::checks::pieces::{Piece, pieces, rigid};

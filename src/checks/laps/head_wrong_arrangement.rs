@@ -50,6 +50,10 @@ impl Rule for HeadWrongArrangement {
         let mut once = Once::default();
         let mut bare = std::collections::BTreeSet::new();
         for (id, _, opening, run, place) in rings(context, "head") {
+            // Sealant in place of the flashing is told by `joint.caulk_only`.
+            if super::joint_caulk_only::bead(context, run).is_some() {
+                continue;
+            }
             let parts: Vec<_> = context.plan.parts_of(run).collect();
             let finding = judge(context, opening, run);
             // One message for a detail that a face uses the same way on many openings.

@@ -4,11 +4,16 @@ pub mod head_flashing_over_membrane;
 pub mod head_sealed;
 pub mod head_wrong_arrangement;
 pub mod jamb_under_sill;
+pub mod joint_caulk_only;
+pub mod ledger_unflashed;
 pub mod membrane_behind_base_flashing;
 pub mod membrane_reversed_lap;
 pub mod membrane_short_lap;
+pub mod parapet_no_saddle;
 pub mod sill_no_pan;
 pub mod sill_sealed_outside;
+pub mod step_flashing_continuous;
+pub mod step_flashing_over_membrane;
 pub mod transition_no_flashing;
 
 use crate::checks::CheckContext;

@@ -18,9 +18,9 @@ static META: RuleMeta = RuleMeta {
     limits: &["cladding.overlap", "transition.membrane_up"],
     explain: "\
 # What it checks
-Where one area lies above another, the detail has a flashing that goes back to the drainage plane (`laps under
-water`). It may do without where the upper cladding laps the lower one by the length of the rule set
-(`upper_laps`).
+Where one area lies above another, and where the gap ends at a floor, the detail has a flashing that goes back to
+the drainage plane (`laps under water`). It may do without where the upper cladding laps the lower one by the
+length of the rule set (`upper_laps`).
 
 # Why
 Water of the upper gap lands behind the lower cladding. It is the usual leak of boards over stone or panels.
@@ -57,7 +57,12 @@ impl Rule for TransitionNoFlashing {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        for (run, place) in runs(context).filter(|(run, _)| run.kind == "transition") {
+        let parts_gap = |run: &Run, place: &Place| run.kind == "floor_line" && !place.gap_ends.is_empty();
+        let judged = runs(context).filter(|(run, place)| run.kind == "transition" || parts_gap(run, place));
+        // Sealant in place of the flashing at a floor is told by `joint.caulk_only`.
+        let judged =
+            judged.filter(|(run, _)| run.kind == "transition" || super::joint_caulk_only::bead(context, run).is_none());
+        for (run, place) in judged {
             report.extend(judge(context, run, place).map(|finding| context.on_run(finding, run, run.segment)));
         }
     }

@@ -1,6 +1,7 @@
 //! What a detail needs beside it, and its neighbours do not give.
 
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::geometry::Segment;
 use crate::model::{Assembly, Building, Face, Gap, Needs};
 use crate::plan::Run;
 
@@ -16,7 +17,8 @@ static META: RuleMeta = RuleMeta {
     limits: &[],
     explain: "\
 # What it checks
-Each `needs` of a detail, against the areas beside the stretch it is used on and the building the face belongs to.
+Each `needs` of a detail, against the areas beside the stretch or the point it is used on, floor lines and ledgers
+included, and the building the face belongs to.
 
 # Why
 A detail is drawn with its neighbours in mind: a base flashing laps under a drainage plane, a transition strip ends on a
@@ -52,6 +54,14 @@ impl Rule for PromiseNoPartner {
             for needs in &detail.place(run.kind).needs {
                 report.extend(judge(context, run, &detail.name, needs));
             }
+        }
+        for node in &context.plan.nodes {
+            let Some(detail) = node.detail.and_then(|id| context.model.detail(id)) else { continue };
+            let mut here = node.runs.iter().filter_map(|&id| context.plan.run(id));
+            // A point belongs to the wall of the first stretch that meets there.
+            let Some(run) = here.find(|run| run.area.is_some()) else { continue };
+            let point = Run { origin: node.origin, segment: Segment::new(node.at, node.at), ..run.clone() };
+            report.extend(detail.edge.needs.iter().filter_map(|needs| judge(context, &point, &detail.name, needs)));
         }
     }
 }

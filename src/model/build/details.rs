@@ -114,6 +114,8 @@ impl Builder<'_> {
             upstand: length("upstand", "height"),
             drip: bound.clause("drip").and_then(|clause| Some((clause.length("down")?, clause.length("out")))),
             hem: length("hem", "length"),
+            beyond: length("beyond", "length"),
+            splice: bound.clause("splice").and_then(|clause| Some((clause.length("lap")?, self.stuff(clause, "with")))),
             end_dams: length("end_dams", "height"),
             back_dam: length("back_dam", "height"),
             projects: length("projects", "length"),

@@ -243,6 +243,7 @@ impl Builder<'_> {
             product,
             diameter,
             length: length.or(only),
+            through: bound.clause("through").and_then(|clause| clause.word("leg")),
             into: bound.clause("into").and_then(|clause| clause.word("target")),
             spacing: bound.clause("every").and_then(|clause| self.positive(clause, "spacing", "a spacing")),
             end_distance: clause_length("end_distance", "min"),
