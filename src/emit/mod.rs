@@ -10,6 +10,7 @@ pub mod folds;
 pub mod footer;
 pub mod hold_points;
 mod index;
+pub mod layout;
 pub mod order_of_work;
 pub mod quantities;
 pub mod table;
@@ -56,6 +57,7 @@ pub static EMITTERS: &[&dyn Emitter] = &[
     &quantities::Quantities,
     &order_of_work::OrderOfWork,
     &cutting::Cutting,
+    &layout::LayoutSheets,
     &hold_points::HoldPoints,
     &folds::Jigs,
     &findings::Findings,

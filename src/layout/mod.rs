@@ -2,11 +2,13 @@
 
 pub mod angles;
 pub mod apart;
+pub mod base_line;
 pub mod courses;
 pub mod coursing;
 pub mod cut_plans;
 pub mod cutting;
 pub mod furring;
+pub mod furring_map;
 pub mod ground;
 pub mod holes;
 pub mod jigs;
@@ -15,5 +17,6 @@ pub mod nesting;
 pub mod order;
 pub mod pieces;
 pub mod stack;
+pub mod story_pole;
 pub mod trims;
 pub mod weeps;

@@ -35,7 +35,7 @@ impl Hand {
 }
 
 /// Left and right end of a piece that lies (lower and upper of one that stands), and whether it has corners besides.
-pub(super) fn of(shape: &Polygon, upright: bool) -> ([End; 2], bool) {
+pub(in crate::layout) fn of(shape: &Polygon, upright: bool) -> ([End; 2], bool) {
     let bounds = shape.bounds();
     let middle = if upright { bounds.bottom + bounds.height() / 2 } else { bounds.left + bounds.width() / 2 };
     let along = |point: Point| if upright { point.y } else { point.x };

@@ -11,6 +11,7 @@ mod names;
 #[cfg(test)]
 mod tests;
 
+pub(in crate::layout) use ends::of as ends_of;
 pub use ends::{End, Hand};
 pub(in crate::layout) use field::hottest;
 pub use field::{Field, Stop, field};

@@ -1,0 +1,98 @@
+//! What the bench and the lift mark by: holes of every trim, templates, furring, the story pole, the base line.
+
+mod holes;
+mod strips;
+mod tables;
+#[cfg(test)]
+mod tests;
+mod walls;
+
+use super::drawing::{Paper, Sheet, pdf};
+use super::table::{self, Table};
+use super::{Emitter, Output, footer_line, titles};
+use crate::layout::pieces;
+use crate::layout::trims;
+use crate::model::FaceId;
+use crate::session::Checked;
+
+/// Writes `layout/`.
+pub struct LayoutSheets;
+
+impl Emitter for LayoutSheets {
+    fn id(&self) -> &'static str {
+        "layout"
+    }
+
+    fn title(&self) -> &'static str {
+        "Layout: holes, templates, furring, story pole, base line"
+    }
+
+    fn emit(&self, checked: &Checked) -> Vec<Output> {
+        let (model, plan) = (&checked.model, &checked.plan);
+        let made = trims::cut(model, plan, trims::CUT_FOR);
+        let templates = trims::templates(&made.list);
+        let mut outputs = Vec::new();
+        let mut all: Vec<Table> = Vec::new();
+        for at in 0..model.faces.len() {
+            let id = FaceId(at as u32);
+            let name = model.face(id).map_or("", |face| face.name.as_str());
+            let drawn = holes::sheets(checked, &made, id);
+            outputs.extend(printed(&format!("layout/holes-{name}"), &format!("holes, {name} wall"), &drawn));
+        }
+        let mut add = |path: &str, title: &str, tables: Vec<Table>| {
+            let tables: Vec<Table> = tables.into_iter().filter(|table| !table.rows.is_empty()).collect();
+            let sheets = tables
+                .iter()
+                .flat_map(|table| table::sheets(table, &table.id, Paper::A4, &titles::block(checked, &table.title)));
+            let sheets: Vec<Sheet> = sheets.collect();
+            all.extend(tables);
+            printed(path, title, &sheets)
+        };
+        let faces = || (0..model.faces.len()).map(|at| FaceId(at as u32));
+        outputs.extend(add(
+            "layout/trims",
+            "trims to cut",
+            faces().map(|id| tables::trims(checked, &made, id)).collect(),
+        ));
+        outputs.extend(add("layout/templates", "bench templates", tables::bench(checked, &made, &templates)));
+        outputs.extend(add("layout/furring", "furring", faces().map(|id| tables::furring(checked, id)).collect()));
+        outputs.extend(add("layout/base-line", "base lines", faces().map(|id| tables::base(checked, id)).collect()));
+        outputs.extend(add("layout/story-pole", "story pole", vec![tables::pole(checked)]));
+        outputs.extend(printed("layout/strips", "strips at full size", &strips::sheets(checked, &made, &templates)));
+        let cut = pieces::cut(model, plan, trims::CUT_FOR);
+        let walls: Vec<Sheet> = faces().filter_map(|id| walls::sheet(checked, &cut, &made, id)).collect();
+        outputs.extend(printed("layout/walls", "walls with the mark of every piece", &walls));
+        let line = footer_line(checked);
+        all.insert(0, tables::holes(&made));
+        for table in &all {
+            outputs.push(Output::text(
+                format!("layout/{}.csv", table.id),
+                table.title.clone(),
+                table::csv(table, &line),
+            ));
+        }
+        let json: Vec<serde_json::Value> = all.iter().map(|table| table::json(table, &line)).collect();
+        let text = serde_json::to_string_pretty(&json).unwrap_or_default() + "\n";
+        outputs.push(Output::text("layout/layout.json", "layout for programs", text));
+        let book = table::workbook("Layout", &all, &line);
+        outputs.extend(book.map(|bytes| file("layout/layout.xlsx", "layout as a workbook", bytes)));
+        outputs
+    }
+}
+
+fn file(path: &str, title: &str, bytes: Vec<u8>) -> Output {
+    Output { path: path.to_owned(), bytes, title: title.to_owned() }
+}
+
+/// One PDF of all sheets for the printer, and each as SVG for a screen.
+fn printed(path: &str, title: &str, sheets: &[Sheet]) -> Vec<Output> {
+    let mut outputs: Vec<Output> = Vec::new();
+    if !sheets.is_empty() {
+        let pdf = pdf::write(title, sheets);
+        outputs.extend(pdf.map(|bytes| file(&format!("{path}.pdf"), &format!("{title}, to print"), bytes)));
+    }
+    for (at, sheet) in sheets.iter().enumerate() {
+        outputs.push(Output::text(format!("{path}-{}.svg", at + 1), sheet.title.title.clone(), sheet.to_svg()));
+    }
+    outputs
+}
