@@ -104,7 +104,10 @@ pub fn scale_bar(scale: Scale, corner: Point, width: f64) -> Item {
     let metric = longest(&METRIC.map(Length::mm));
     let imperial = longest(&INCHES.map(|inches| Length::INCH * inches));
     let mut items = bar(scale, metric, 0, corner.shift(0.0, 3.6), -0.8, |step| metres(metric * step));
-    items.extend(bar(scale, imperial, 1, corner.shift(0.0, 5.6), 2.0 + 0.9 + SMALL, |step| feet(imperial * step)));
+    // At full size four inches are too wide for the frame: millimetres alone then.
+    if scale.paper(imperial) * 4.0 <= width {
+        items.extend(bar(scale, imperial, 1, corner.shift(0.0, 5.6), 2.0 + 0.9 + SMALL, |step| feet(imperial * step)));
+    }
     Item::named("scale-bar", "scale-bar", &format!("scale bar, {scale}"), items)
 }
 

@@ -1,12 +1,14 @@
 //! A wall with the mark of every piece on it.
 
-use crate::emit::drawing::{Anchor, Extent, Fill, Item, Paper, Sheet, Stroke, Text, View, at, text};
+use crate::emit::drawing::{Anchor, Extent, Fill, Item, Paper, Scale, Sheet, Stroke, Text, View, at, text};
 use crate::emit::titles;
 use crate::layout::pieces::Pieces;
 use crate::layout::trims::Trims;
 use crate::model::FaceId;
 use crate::session::Checked;
 
+/// Finer steps than elsewhere: boards must be high enough for their marks, and nothing is measured here.
+const SCALES: [Scale; 6] = [Scale(10), Scale(20), Scale(25), Scale(30), Scale(40), Scale(50)];
 /// Height of a mark on a board.
 const MARK: f64 = 2.5;
 
@@ -29,7 +31,8 @@ pub(super) fn sheet(checked: &Checked, cut: &Pieces, made: &Trims, id: FaceId) -
     let mut area = sheet.area().grow(-9.0);
     area.height -= 6.0;
     let extent = Extent { left: bounds.left, bottom: bounds.bottom, right: bounds.right, top: bounds.top };
-    let view = View::fit(&extent, &area);
+    let scale = Scale::largest(&SCALES, extent.size(), (area.width, area.height));
+    let view = scale.map_or_else(|| View::fit(&extent, &area), |scale| View::centred(scale, &extent, &area));
     sheet.scale = Some(view.scale);
     let mut boards = Vec::new();
     let mut unmarked = 0;
@@ -74,7 +77,7 @@ pub(super) fn sheet(checked: &Checked, cut: &Pieces, made: &Trims, id: FaceId) -
     let lines: Vec<Item> = lines.collect();
     sheet.layer("trims", lines);
     let rest = if unmarked > 0 {
-        format!("; {unmarked} boards are too small here for their mark: see the cut list")
+        format!("; too small here for their mark, see the cut list: {unmarked}")
     } else {
         String::new()
     };

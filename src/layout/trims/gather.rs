@@ -289,7 +289,7 @@ impl<'m> Gather<'m> {
         match self.face.edges.iter().find(touches) {
             Some(edge) => match edge.meets.as_ref().and_then(|corner| self.model.face(corner.id?)) {
                 Some(other) => format!("the corner to {}", other.name.replace('_', " ")),
-                None => format!("the {} edge", edge.name.replace('_', " ")),
+                None => format!("the {} edge", edge.name.replace(['_', '.'], " ")),
             },
             None if own.is_vertical() => if at == own.from { "its foot" } else { "its top" }.to_owned(),
             None => if at == own.from { "its left end" } else { "its right end" }.to_owned(),
