@@ -71,7 +71,7 @@ fn draw(piece: &TrimPiece, rows: &[PieceRow], area: Rect, y: f64, lead: System) 
         Some(Stroke::HEAVY),
         Fill::White,
     ));
-    let mut foot = top + STRIP;
+    let mut foot = top + STRIP + if rows.len() > 1 { 1.5 } else { 0.0 };
     for (number, row) in rows.iter().enumerate() {
         let above = number == 0;
         let line = if rows.len() == 1 { top + STRIP / 2.0 } else { top + STRIP * if above { 0.3 } else { 0.7 } };
