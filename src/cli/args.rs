@@ -39,6 +39,9 @@ pub enum Command {
     /// Write drawings, tables and reports into a folder
     #[command(after_help = EMIT)]
     Emit(Emit),
+    /// Say what to buy, supplier by supplier: boards counted from the cut plans, all else by measure
+    #[command(after_help = TAKEOFF)]
+    Takeoff(Takeoff),
     /// Follow a drop from a place behind the cladding, down and out; or go round the air barrier
     #[command(after_help = TRACE)]
     Trace(Trace),
@@ -111,6 +114,40 @@ pub struct Emit {
     /// What was asked of the run.
     #[command(flatten)]
     pub asked: Asked,
+}
+
+const TAKEOFF: &str = "\
+Examples:
+  wythe takeoff heron-lane
+  wythe takeoff heron-lane --report json > order.json
+
+Boards are counted from the cut plans, all else by measure with its usual waste; spares have lines of their own.
+Ends with 0; with 1 if the text has mistakes, for then something may be missing; with 2 if it could not work.";
+
+/// `wythe takeoff`.
+#[derive(Debug, Args)]
+pub struct Takeoff {
+    /// Project folder, or one .wythe file
+    #[arg(value_name = "PATH")]
+    pub path: PathBuf,
+    /// How the order is written
+    #[arg(long, value_enum, default_value_t = Form::Text)]
+    pub report: Form,
+    /// The date for which acceptances are judged; the clock's if not given
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub today: Option<String>,
+    /// Units shown first, instead of the project's own
+    #[arg(long, value_enum)]
+    pub units: Option<Units>,
+}
+
+/// How a table is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Form {
+    /// For people
+    Text,
+    /// For programs
+    Json,
 }
 
 const TRACE: &str = "\

@@ -13,6 +13,7 @@ mod format;
 mod outer;
 mod place;
 mod rules;
+mod takeoff;
 mod talk;
 mod trace;
 
@@ -62,6 +63,7 @@ fn run(arguments: Arguments) -> Result<Ending, Outer> {
     match arguments.command {
         Command::Check(given) => check::run(&given),
         Command::Emit(given) => emit::run(&given),
+        Command::Takeoff(given) => takeoff::run(&given),
         Command::Trace(given) => trace::run(&given),
         Command::Explain(given) => explain::run(&given),
         Command::Limits(given) => explain::limits(&given),

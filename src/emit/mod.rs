@@ -11,6 +11,7 @@ pub mod footer;
 pub mod hold_points;
 mod index;
 pub mod layout;
+pub mod order;
 pub mod order_of_work;
 pub mod quantities;
 pub mod table;
@@ -58,6 +59,7 @@ pub static EMITTERS: &[&dyn Emitter] = &[
     &order_of_work::OrderOfWork,
     &cutting::Cutting,
     &layout::LayoutSheets,
+    &order::Order,
     &hold_points::HoldPoints,
     &folds::Jigs,
     &findings::Findings,

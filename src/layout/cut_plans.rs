@@ -12,6 +12,20 @@ const KERF: Length = Length::mm(3);
 /// Shortest offcut worth keeping where no limit `offcut.keep` is in force. Common practice, no source.
 const KEEP: Length = Length::mm(300);
 
+/// Width of a saw cut.
+pub(super) fn kerf(model: &Model) -> Length {
+    limit(model, "saw.kerf", KERF)
+}
+
+/// Shortest offcut worth keeping.
+pub(super) fn keep(model: &Model) -> Length {
+    limit(model, "offcut.keep", KEEP)
+}
+
+fn limit(model: &Model, name: &str, otherwise: Length) -> Length {
+    model.limit(name).and_then(|limit| limit.length()).unwrap_or(otherwise)
+}
+
 /// The boards of one product for one wall.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WallPlan {
@@ -52,9 +66,7 @@ pub struct ProductPlan {
 
 /// Plans for everything that is cut from lengths. Panels are cut from sheets, not here.
 pub fn of_pieces(model: &Model, pieces: &Pieces) -> Vec<ProductPlan> {
-    let length =
-        |name: &str, otherwise: Length| model.limit(name).and_then(|limit| limit.length()).unwrap_or(otherwise);
-    let (kerf, keep) = (length("saw.kerf", KERF), length("offcut.keep", KEEP));
+    let (kerf, keep) = (kerf(model), keep(model));
     let mut products: BTreeMap<ProductId, Vec<usize>> = BTreeMap::new();
     for (at, piece) in pieces.list.iter().enumerate().filter(|(_, piece)| piece.kind != PieceKind::Panel) {
         if let Some(product) = piece.product {

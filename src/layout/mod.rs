@@ -12,6 +12,7 @@ pub mod furring_map;
 pub mod ground;
 pub mod holes;
 pub mod jigs;
+pub mod list_plans;
 pub mod marks;
 pub mod nesting;
 pub mod order;

@@ -2,6 +2,7 @@
 //! Measures are exact lengths on the face (x to the right seen from outside, y up from the datum); physics is in SI.
 
 mod build;
+mod cut_list;
 mod disputes;
 mod fixed;
 mod goods;
@@ -11,6 +12,7 @@ mod site;
 mod wall;
 
 pub use build::build;
+pub use cut_list::{Alike, CutList};
 pub use disputes::{DISPUTES, Dispute};
 pub use fixed::{BracketRow, Ledger};
 pub use goods::{
@@ -72,6 +74,8 @@ pub struct Model {
     pub buildings: Vec<Building>,
     /// The crew's units of work, in the order of the files.
     pub sections: Vec<Section>,
+    /// Lists to cut that come from no wall, in the order of the files.
+    pub cut_lists: Vec<CutList>,
     /// Findings knowingly accepted.
     pub accepts: Vec<Accept>,
     /// What was seen at hold points, in the order of the files.

@@ -13,7 +13,7 @@ mod sheets;
 #[cfg(test)]
 mod tests;
 
-pub use row::{Amount, Group, Row, Total};
+pub use row::{Amount, Group, Row, Total, qualified};
 
 use crate::model::{Face, FaceId, Model};
 use crate::plan::{FacePlan, Plan};

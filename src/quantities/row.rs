@@ -271,7 +271,7 @@ pub(super) fn merge(rows: Vec<Row>) -> Vec<Row> {
 }
 
 /// A product by its module and name: `boards.larch`.
-pub(super) fn qualified(product: &Product) -> String {
+pub fn qualified(product: &Product) -> String {
     let module = product.module.rsplit(['.', '/']).next().unwrap_or_default();
     if module.is_empty() { product.name.clone() } else { format!("{module}.{}", product.name) }
 }

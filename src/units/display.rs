@@ -73,6 +73,15 @@ pub fn metres(length: Length) -> String {
     format!("{} m", decimal(length.as_m(), Keep::Places(2)))
 }
 
+/// A length as a piece is cut by the figure on paper: down to whole 0.5 mm, or to whole sixteenths of an inch.
+pub fn cut_down(length: Length, system: System) -> Length {
+    let step = match system {
+        System::Metric => Length::MM.0 / 2,
+        System::Imperial => Length::INCH.0 / 16,
+    };
+    Length(length.0.div_euclid(step) * step)
+}
+
 /// `8 ft 6-1/2 in`, `8 ft`, `3/4 in`, `0 in`; to the nearest mark of the tape.
 pub fn feet_inches(length: Length, tape: Tape) -> String {
     let marks = tape.nearest(length);

@@ -11,10 +11,10 @@ pub(super) fn of_face(model: &Model, pieces: &Pieces, face: FaceId) -> Table {
     let columns = vec![
         column("done", "cut", Kind::Tick),
         column("mark", "mark", Kind::Mark),
-        column("length", "length", Kind::Length),
+        column("length", "length", Kind::Cut),
         column("left_end", "left end°", Kind::Text),
         column("right_end", "right end°", Kind::Text),
-        column("width", "rip to", Kind::Length),
+        column("width", "rip to", Kind::Cut),
         column("item", "from", Kind::Text),
         column("note", "note", Kind::Text),
     ];

@@ -1,6 +1,8 @@
 //! What the saw works from: the list of pieces wall by wall, and the boards they come from, drawn with their cuts.
 
+mod board;
 mod list;
+mod lists;
 mod stock;
 #[cfg(test)]
 mod tests;
@@ -33,14 +35,18 @@ impl Emitter for Cutting {
         let plans = cut_plans::of_pieces(&checked.model, &pieces);
         let line = footer_line(checked);
         let lists: Vec<Table> = faces(&pieces).map(|face| list::of_face(&checked.model, &pieces, face)).collect();
-        if lists.is_empty() {
+        let loose = lists::plans(checked);
+        if lists.is_empty() && loose.is_empty() {
             return Vec::new();
         }
-        let plan_tables: Vec<Table> = plans.iter().map(|plan| stock::table(&checked.model, &pieces, plan)).collect();
+        let mut plan_tables: Vec<Table> =
+            plans.iter().map(|plan| stock::table(&checked.model, &pieces, plan)).collect();
+        plan_tables.extend(loose.iter().map(|(list, plan)| lists::table(list, plan)));
         let mut outputs = Vec::new();
         let sheets = list_sheets(checked, &lists);
         outputs.extend(printed("cutting/cut-list", "cut list, all walls", &sheets));
-        let drawn: Vec<Sheet> = plans.iter().flat_map(|plan| stock::sheets(checked, &pieces, plan)).collect();
+        let mut drawn: Vec<Sheet> = plans.iter().flat_map(|plan| stock::sheets(checked, &pieces, plan)).collect();
+        drawn.extend(loose.iter().flat_map(|(list, plan)| lists::sheets(checked, list, plan)));
         outputs.extend(printed("cutting/cut-plan", "boards and their cuts", &drawn));
         for list in lists.iter().chain(&plan_tables) {
             outputs.push(Output::text(format!("cutting/{}.csv", list.id), list.title.clone(), table::csv(list, &line)));

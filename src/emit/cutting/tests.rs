@@ -50,3 +50,20 @@ fn nothing_is_drawn_outside_its_sheet() {
         }
     }
 }
+
+#[test]
+fn a_list_without_a_wall_has_a_plan_that_uses_offcuts_first() {
+    let text = "wythe 1\n\ncutlist angle {\n    stock 3660mm price 18.40\n    kerf 3mm\n    offcut 1400mm, count 2\n    \
+                piece 1380mm {\n        count 5\n        mark \"A\"\n    }\n}\n";
+    let world = crate::source::MapWorld::new().with("list.wythe", text);
+    let checked = crate::session::check(&world, &["list.wythe".to_owned()], &crate::session::Settings::default());
+    assert!(checked.problems.is_empty(), "{:?}", checked.problems);
+    let (_, plan) = &lists::plans(&checked)[0];
+    assert_eq!(plan.buy, vec![(crate::units::Length::mm(3660), 2)]);
+    assert_eq!((plan.cost, plan.bound, plan.priced), (3680, 3680, true));
+    let outputs = Cutting.emit(&checked);
+    let csv = outputs.iter().find(|output| output.path == "cutting/cut_plan_list_angle.csv").unwrap();
+    let csv = String::from_utf8(csv.bytes.clone()).unwrap();
+    assert_eq!(csv.matches("A 1380").count(), 3, "{csv}");
+    assert!(outputs.iter().any(|output| output.path == "cutting/cut-plan-1.svg"));
+}

@@ -24,6 +24,8 @@ pub enum Kind {
     Mark,
     /// A length: one column in millimetres, one in inches to 1/16.
     Length,
+    /// The length of a piece to be cut: on paper rounded down, to 0.5 mm and 1/16 in, each unit for itself.
+    Cut,
     /// A length in feet and inches beside metres.
     LongLength,
     /// A surface, m² and ft².
@@ -173,7 +175,7 @@ fn flat_heads(columns: &[Column]) -> Vec<(String, String)> {
         };
         match column.kind {
             Kind::Tick => {}
-            Kind::Length => {
+            Kind::Length | Kind::Cut => {
                 push("_mm", "mm");
                 push("_in", "in");
             }
@@ -205,7 +207,7 @@ fn flat(kind: Kind, cell: &Cell) -> Vec<Flat> {
     let second = |words: String| Flat::Words(words);
     match (kind, cell) {
         (Kind::Tick, _) => Vec::new(),
-        (Kind::Length, Cell::Length(length)) => {
+        (Kind::Length | Kind::Cut, Cell::Length(length)) => {
             vec![Flat::Figure(length.as_mm(), 1), second(bare(&inches(*length, Tape::Sixteenth)))]
         }
         (Kind::LongLength, Cell::Length(length)) => {
@@ -216,7 +218,7 @@ fn flat(kind: Kind, cell: &Cell) -> Vec<Flat> {
         }
         (Kind::Mass, Cell::Number(mass)) => vec![Flat::Figure(*mass, 2), Flat::Figure(mass * POUNDS, 1)],
         (Kind::Number(places), Cell::Number(number)) => vec![Flat::Figure(*number, places)],
-        (Kind::Length | Kind::LongLength | Kind::Area | Kind::Mass, cell) => vec![plain(cell), Flat::Empty],
+        (Kind::Length | Kind::Cut | Kind::LongLength | Kind::Area | Kind::Mass, cell) => vec![plain(cell), Flat::Empty],
         (_, cell) => vec![plain(cell)],
     }
 }

@@ -1,6 +1,7 @@
 //! Makes the wall of evaluated declarations. What is missing or makes no sense is a problem; the rest is kept.
 
 mod contradictions;
+mod cut_lists;
 mod details;
 mod evidence;
 mod faces;
@@ -72,6 +73,7 @@ impl Builder<'_> {
                 self.detail(id);
             }
             "face" => self.face(&instance.bound),
+            "cutlist" => self.cut_list(&instance.bound),
             "section" => self.section(&instance.bound),
             "building" => self.building(&instance.bound),
             "accept" => self.accept(&instance.bound, ""),

@@ -1,0 +1,103 @@
+//! The order for a terminal, and for programs.
+
+use std::fmt::Write as _;
+
+use serde::Serialize;
+
+use super::{Line, imperial, metric, note, notes};
+use crate::emit::footer_line;
+use crate::session::Checked;
+use crate::units::System;
+
+/// Version of the layout of the JSON; raised when a field changes its meaning.
+const SCHEMA: u32 = 1;
+
+/// As a table, one heading for each supplier.
+pub fn text(checked: &Checked, lines: &[Line]) -> String {
+    let lead = checked.model.project.units;
+    let cells: Vec<[String; 5]> = lines.iter().map(|line| cells(line, lead)).collect();
+    let width = |column: usize| cells.iter().map(|row| row[column].chars().count()).max().unwrap_or(0);
+    let widths: [usize; 4] = std::array::from_fn(width);
+    let mut shown = String::new();
+    let mut supplier: Option<&str> = None;
+    for (line, row) in lines.iter().zip(&cells) {
+        if supplier != Some(line.supplier.as_str()) {
+            let gap = if supplier.is_some() { "\n" } else { "" };
+            let name = if line.supplier.is_empty() { "no supplier said" } else { line.supplier.as_str() };
+            let _ = writeln!(shown, "{gap}── {name}");
+            supplier = Some(&line.supplier);
+        }
+        let [item, first, second, cost, note] = row;
+        let [a, b, c, d] = widths;
+        let written = format!("   {item:<a$}  {first:>b$}  {second:>c$}  {cost:>d$}  {note}");
+        let _ = writeln!(shown, "{}", written.trim_end());
+    }
+    let notes = if lines.is_empty() { vec!["nothing to buy was found".to_owned()] } else { notes(lines) };
+    let _ = writeln!(shown, "\n{}\n{}", notes.join("\n"), footer_line(checked));
+    shown
+}
+
+fn cells(line: &Line, lead: System) -> [String; 5] {
+    let (first, second) = match lead {
+        System::Imperial if !imperial(line).is_empty() => (imperial(line), metric(line)),
+        _ => (metric(line), imperial(line)),
+    };
+    let cost = line.cost.map_or_else(|| "no price".to_owned(), |cost| format!("{cost:.2}"));
+    [line.item.replace('_', " "), first, second, cost, note(line)]
+}
+
+#[derive(Serialize)]
+struct Report<'r> {
+    schema: u32,
+    line: String,
+    project: &'r str,
+    lines: Vec<Entry<'r>>,
+    cost_of_priced: f64,
+    lines_without_price: usize,
+}
+
+#[derive(Serialize)]
+struct Entry<'r> {
+    supplier: Option<&'r str>,
+    group: &'static str,
+    item: &'r str,
+    amount: f64,
+    unit: &'static str,
+    imperial: f64,
+    imperial_unit: &'static str,
+    stock_mm: Option<f64>,
+    cost: Option<f64>,
+    spare: bool,
+    rows_not_counted: usize,
+}
+
+/// For programs.
+pub fn json(checked: &Checked, lines: &[Line]) -> String {
+    let round = |value: f64, to: f64| (value * to).round() / to;
+    let report = Report {
+        schema: SCHEMA,
+        line: footer_line(checked),
+        project: &checked.model.project.name,
+        lines: lines.iter().map(entry).collect(),
+        cost_of_priced: round(lines.iter().filter_map(|line| line.cost).sum(), 100.0),
+        lines_without_price: lines.iter().filter(|line| line.cost.is_none()).count(),
+    };
+    serde_json::to_string_pretty(&report).unwrap_or_default() + "\n"
+}
+
+fn entry(line: &Line) -> Entry<'_> {
+    let round = |value: f64, to: f64| (value * to).round() / to;
+    Entry {
+        supplier: (!line.supplier.is_empty()).then_some(line.supplier.as_str()),
+        group: line.group.word(),
+        item: &line.item,
+        amount: round(line.amount.si(), 1e6),
+        unit: line.amount.unit(),
+        imperial: round(line.amount.imperial(), 1e6),
+        imperial_unit: line.amount.imperial_unit(),
+        stock_mm: line.stock.map(|length| length.as_mm()),
+        cost: line.cost.map(|cost| round(cost, 100.0)),
+        spare: line.spare,
+        rows_not_counted: line.uncounted,
+    }
+}
