@@ -62,6 +62,8 @@ pub static EMITTERS: &[&dyn Emitter] = &[
     &order::Order,
     &hold_points::HoldPoints,
     &folds::Jigs,
+    &folds::Folding,
+    &folds::Gaps,
     &findings::Findings,
 ];
 

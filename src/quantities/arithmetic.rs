@@ -1,5 +1,6 @@
 //! The sums a crew does for rolls, tapes, fasteners and folded metal. Rules of the trade, common practice, no source.
 
+pub use crate::layout::folds::{girth, head_length};
 use crate::units::{Area, Length};
 
 /// Courses of a roll of width `width` that cover a height with laps of `lap`: `⌈(H − lap)/(w − lap)⌉`, at least one.
@@ -46,15 +47,4 @@ pub fn fasteners_per_area(spacing: Length, exposure: Length) -> Option<f64> {
 /// Whole fasteners on a surface, upwards.
 pub fn fasteners_on(area: Area, spacing: Length, exposure: Length) -> Option<u64> {
     fasteners_per_area(spacing, exposure).map(|each| (each * area.as_m2() - 1e-9).ceil().max(0.0) as u64)
-}
-
-/// Flat width of a folded flashing before it is bent: upstand, sloping ledge, drip and hem. `ledge` is measured level;
-/// `slope` is rise over run. Nothing is taken off for bends (½ to 1 mm each for thin coil).
-pub fn girth(upstand: Length, ledge: Length, slope: f64, drip: Length, hem: Length) -> Length {
-    upstand + Length::snap_mm(ledge.as_mm() * (1.0 + slope * slope).sqrt()) + drip + hem
-}
-
-/// Cut length of a head flashing: opening, two trims, 10 mm beyond each, and a dam folded up at each end.
-pub fn head_length(opening: Length, trim: Length, dam: Length) -> Length {
-    opening + trim * 2 + Length::mm(10) * 2 + dam * 2
 }

@@ -2,8 +2,8 @@
 
 use super::row::{Amount, Group, Row};
 use super::{Counting, Wall, arithmetic, fasteners};
-use crate::layout::{holes, trims};
-use crate::model::{FaceId, Joint, Opening, PartSpec, Place};
+use crate::layout::{folds, holes, trims};
+use crate::model::{Block, FaceId, Joint, PartSpec, Place};
 use crate::plan::{Part, Run, RunPlace};
 use crate::units::{Length, display};
 
@@ -66,10 +66,10 @@ pub(super) fn count_part(
         counting.rows.push(row.of_stuff(model, &spec.stuff));
         return;
     }
-    let (cut, how) = cut_length(wall, run, spec, length);
+    let (cut, how) = folds::cut_length(wall.face, run, spec, length);
     let mut row = Row::new(group, &what, face, name, Amount::Length(length), &how).of_stuff(model, &spec.stuff);
     row.laid = (cut != length).then_some(Amount::Length(cut));
-    row.note = section_words(counting, wall, run, spec, group);
+    row.note = section_words(counting, wall, run, name, spec, group);
     counting.rows.push(row);
     if let Some(stuff) = &spec.isolated {
         let row = Row::new(Group::Tapes, "isolation", face, name, Amount::Length(cut), "along the part")
@@ -94,23 +94,15 @@ fn at_an_end(counting: &Counting<'_>, run: Option<&Run>, kind: &str) -> bool {
     details.flat_map(|detail| &detail.edge.parts).any(|part| part.kind == kind)
 }
 
-/// The opening a run lies on.
-fn opening_of<'m>(wall: Wall<'m>, run: Option<&Run>) -> Option<&'m Opening> {
-    match run?.place {
-        RunPlace::Opening(index) => wall.face.openings.get(index),
-        _ => None,
-    }
-}
-
-/// How long a part is cut: with dams, beyond trims at heads and sills. The pieces that are cut follow the same rule.
-fn cut_length(wall: Wall<'_>, run: Option<&Run>, spec: &PartSpec, length: Length) -> (Length, String) {
-    let kind = run.map_or("", |run| run.kind);
-    let (reach, how) = trims::reach(kind, spec.into(), trims::trim_and_reveal(opening_of(wall, run)));
-    (length + reach.into_iter().sum(), how)
-}
-
 /// Width of strips, girth of folded metal where its legs are known.
-fn section_words(counting: &Counting<'_>, wall: Wall<'_>, run: Option<&Run>, spec: &PartSpec, group: Group) -> String {
+fn section_words(
+    counting: &Counting<'_>,
+    wall: Wall<'_>,
+    run: Option<&Run>,
+    name: &str,
+    spec: &PartSpec,
+    group: Group,
+) -> String {
     if let Some(width) = spec.width {
         return format!("{} wide", display::mm(width));
     }
@@ -120,21 +112,28 @@ fn section_words(counting: &Counting<'_>, wall: Wall<'_>, run: Option<&Run>, spe
     if group != Group::Flashings || spec.kind == "pan" {
         return String::new();
     }
-    match girth(counting, wall, run, spec) {
-        Some(girth) => format!("girth {}, bends not taken off", display::mm(girth)),
-        None => "girth not told: a leg is not said".to_owned(),
+    match folds::legs(counting.model, wall.face, area_of(wall, run, name), cap_of(wall, name), spec) {
+        Ok(legs) => {
+            format!("girth {}, bends not taken off", display::mm(legs.iter().map(|leg| leg.length).sum()))
+        }
+        Err(_) => "girth not told: a leg is not said".to_owned(),
     }
 }
 
-/// Upstand, ledge from what it lies on to the face of the cladding and on to the drip, drip and hem.
-fn girth(counting: &Counting<'_>, wall: Wall<'_>, run: Option<&Run>, spec: &PartSpec) -> Option<Length> {
-    let area = run.and_then(|run| run.area).unwrap_or(0);
-    let assembly = counting.model.assembly(wall.face.areas.get(area)?.assembly)?;
-    let layer = crate::layout::stack::lies_on(counting.model, assembly, spec.on?)?;
-    let depth = counting.model.thickness_outboard_of(assembly, layer)?;
-    let (down, out) = spec.drip?;
-    let ledge = depth + out.unwrap_or(Length::ZERO);
-    Some(arithmetic::girth(spec.upstand?, ledge, spec.slope.unwrap_or(0.0), down, spec.hem.unwrap_or(Length::ZERO)))
+/// The area a part lies in: that of its run, or the one at the height of its floor, vent or block.
+fn area_of(wall: Wall<'_>, run: Option<&Run>, name: &str) -> usize {
+    let face = wall.face;
+    let owns = |owner: &str| name.starts_with(&format!("{}.{owner}.", face.name));
+    let floors = face.floor_lines.iter().filter(|line| owns(&line.name)).map(|line| line.height);
+    let vents = face.vents.iter().filter(|vent| owns(&vent.name)).map(|vent| vent.height);
+    let blocks = face.blocks.iter().filter(|block| owns(&block.name)).map(|block| block.at.y);
+    let height = floors.chain(vents).chain(blocks).next();
+    run.and_then(|run| run.area).or_else(|| height.map(|height| folds::area_at(face, height))).unwrap_or(0)
+}
+
+/// The block whose cap a part is, by its dotted name.
+fn cap_of<'m>(wall: Wall<'m>, name: &str) -> Option<&'m Block> {
+    wall.face.blocks.iter().find(|block| name.starts_with(&format!("{}.{}.", wall.face.name, block.name)))
 }
 
 /// Screens of the open ends of the gap.

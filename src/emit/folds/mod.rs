@@ -1,10 +1,14 @@
 //! What the bench and the brake work from: cards of jigs, of folded metal, of mounting blocks, and of the gaps of the day.
 
 mod column;
+mod folding;
+mod gaps;
 mod jigs;
 #[cfg(test)]
 mod tests;
 
+pub use folding::Folding;
+pub use gaps::Gaps;
 pub use jigs::Jigs;
 
 use super::Output;

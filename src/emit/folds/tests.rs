@@ -48,3 +48,42 @@ fn jig_cards_stay_on_their_sheets() {
     let text = String::from_utf8(csv.bytes.clone()).unwrap();
     assert!(text.contains("56.31") && text.contains("8.000") && text.contains("666.7"), "{text}");
 }
+
+#[test]
+fn fold_sheets_stay_on_their_sheets_and_hold_every_piece() {
+    let checked = checked();
+    let found = crate::layout::folds::find(&checked.model, &checked.plan);
+    assert!(found.profiles.len() > 3 && found.blanks.len() > 20);
+    stays_inside(&folding::sheets(&checked, &found));
+    let marks: std::collections::BTreeSet<&str> = found.blanks.iter().map(|blank| blank.mark.as_str()).collect();
+    assert_eq!(marks.len(), found.blanks.len());
+    // Every blank is cut once from a coil, whole and no wider than it.
+    for (_, places, plan) in &found.plans {
+        assert!(plan.left.is_empty());
+        let cut: u64 = plan.sheets.iter().map(|sheet| sheet.count * sheet.placed.len() as u64).sum();
+        assert_eq!(cut, places.len() as u64);
+    }
+    let outputs = Folding.emit(&checked);
+    assert_eq!(outputs, Folding.emit(&checked));
+}
+
+#[test]
+fn the_cap_of_a_block_reaches_over_the_block() {
+    let checked = checked();
+    let found = crate::layout::folds::find(&checked.model, &checked.plan);
+    let cap = found.blanks.iter().find(|blank| blank.place.starts_with("west.services.")).unwrap();
+    let profile = &found.profiles[cap.profile];
+    // Insulation 50, gap 19, block 25, out 6: 100 level, at 15°; upstand 50, drip 12; 500 wide and two dams of 25.
+    let ledge = profile.legs[1].length.as_mm();
+    assert!((ledge - 100.0 / 15.0_f64.to_radians().cos()).abs() < 0.01, "{ledge}");
+    assert_eq!(cap.length, crate::units::Length::mm(550));
+}
+
+#[test]
+fn the_card_of_gaps_stays_on_its_sheet() {
+    let checked = checked();
+    let tables = gaps::tables(&checked);
+    assert!(tables.iter().all(|table| table.rows.len() > 3));
+    stays_inside(&gaps::sheets(&checked, &tables));
+    assert_eq!(Gaps.emit(&checked), Gaps.emit(&checked));
+}

@@ -11,7 +11,7 @@ mod tests;
 
 pub use bench::{Template, shift, templates};
 pub use gather::{made_on_the_other_face, of_profiles};
-pub use lengths::{Shape, UNDER_JAMB, gap, reach, slot, trim_and_reveal};
+pub use lengths::{Shape, UNDER_JAMB, expansion, gap, range, reach, slot, trim_and_reveal};
 pub use rows::{Clear, Mark, PieceRow, Rule, from_mitre, on_piece};
 pub use split::{Join, split};
 
