@@ -147,7 +147,13 @@ pub fn cut_length(face: &Face, run: Option<&Run>, spec: &PartSpec, length: Lengt
 }
 
 /// The flats of a part; the error is the fact that is missing.
-pub fn legs(model: &Model, face: &Face, area: usize, block: Option<&Block>, spec: &PartSpec) -> Result<Vec<Leg>, String> {
+pub fn legs(
+    model: &Model,
+    face: &Face,
+    area: usize,
+    block: Option<&Block>,
+    spec: &PartSpec,
+) -> Result<Vec<Leg>, String> {
     let (down, out) = spec.drip.ok_or("`drip` is not said")?;
     let upstand = spec.upstand.or(spec.back_dam).ok_or("`upstand` is not said")?;
     let depth = depth(model, face, area, block, spec)?;
@@ -167,19 +173,24 @@ pub fn legs(model: &Model, face: &Face, area: usize, block: Option<&Block>, spec
 
 /// From what the part lies on to the outermost surface it covers: that of the cladding, or of a block.
 fn depth(model: &Model, face: &Face, area: usize, block: Option<&Block>, spec: &PartSpec) -> Result<Length, String> {
-    let wall = face.areas.get(area).and_then(|area| model.assembly(area.assembly)).ok_or("the wall behind it is not known")?;
+    let wall =
+        face.areas.get(area).and_then(|area| model.assembly(area.assembly)).ok_or("the wall behind it is not known")?;
     let on = spec.on.ok_or("what it lies `on` is not said")?;
     if spec.kind == "pan" {
         return Err("depth of the floor of the pan: measure the frame that stands on it".to_owned());
     }
     let inner = stack::lies_on(model, wall, on).ok_or_else(|| format!("the wall has no {on}"))?;
     let Some(block) = block else {
-        return model.thickness_outboard_of(wall, inner).ok_or_else(|| "a thickness outboard of it is not said".to_owned());
+        return model
+            .thickness_outboard_of(wall, inner)
+            .ok_or_else(|| "a thickness outboard of it is not said".to_owned());
     };
-    let behind = block.on.and_then(|on| stack::lies_on(model, wall, on)).ok_or("what the block lies `on` is not said")?;
+    let behind =
+        block.on.and_then(|on| stack::lies_on(model, wall, on)).ok_or("what the block lies `on` is not said")?;
     let thick = block.thickness.ok_or("`thickness` of the block is not said")?;
     // `between` counts layers outboard of `inner`, from the one the block lies on inward.
-    let filled = stack::between(model, wall, behind, inner).map_err(|layer| format!("thickness of layer `{}` is not said", layer.name))?;
+    let filled = stack::between(model, wall, behind, inner)
+        .map_err(|layer| format!("thickness of layer `{}` is not said", layer.name))?;
     Ok(thick + filled)
 }
 
@@ -280,7 +291,11 @@ pub fn find(model: &Model, plan: &Plan) -> Folds {
 
 /// Bent alike, of one metal.
 fn alike(one: &Profile, other: &Profile) -> bool {
-    one.product == other.product && one.called == other.called && one.legs == other.legs && one.dam == other.dam && one.slope_left == other.slope_left
+    one.product == other.product
+        && one.called == other.called
+        && one.legs == other.legs
+        && one.dam == other.dam
+        && one.slope_left == other.slope_left
 }
 
 fn profile(model: &Model, face: &Face, part: &Placed<'_>, product: ProductId) -> Result<Profile, String> {

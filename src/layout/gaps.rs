@@ -76,7 +76,9 @@ pub fn find(model: &Model, pieces: &Pieces, folds: &Folds) -> Vec<Row> {
         let most = longest.iter().copied().max().unwrap_or_default().max(blank.length);
         *longest = BTreeSet::from([most]);
     }
-    let rows = lengths.into_iter().flat_map(|(id, lengths)| lengths.into_iter().filter_map(move |length| row(model, id, length)));
+    let rows = lengths
+        .into_iter()
+        .flat_map(|(id, lengths)| lengths.into_iter().filter_map(move |length| row(model, id, length)));
     rows.collect()
 }
 
@@ -104,7 +106,9 @@ mod tests {
     fn gaps_and_laps_by_hand() {
         // Aluminium 3050: 75 K is 5.4 mm and 1.5 is 7; 40 K is 2.9 and 1.5 is 4.4. From 25 to −40 it shortens by 4.7.
         let moved = |kelvins| movement::change(23.6e-6, 3.05, kelvins) * 1000.0;
-        assert!((moved(75.0) - 5.4).abs() < 0.05 && (moved(40.0) - 2.9).abs() < 0.05 && (moved(65.0) - 4.7).abs() < 0.05);
+        assert!(
+            (moved(75.0) - 5.4).abs() < 0.05 && (moved(40.0) - 2.9).abs() < 0.05 && (moved(65.0) - 4.7).abs() < 0.05
+        );
         let least = Length::snap_mm(1.5);
         let of = |from| gap(least, 23.6e-6, Length::mm(3050), (from, from + 10.0), 65.0);
         assert_eq!((of(-10.0), of(25.0)), (Length::mm(7), Length::snap_mm(4.5)));

@@ -4,8 +4,8 @@ use super::column::{Column, LARGE, WORDS, both, half};
 use super::written;
 use crate::emit::cutting::face_name;
 use crate::emit::drawing::{Anchor, Dash, Fill, Item, Paper, Point, Rect, Sheet, Stroke, Text, at};
-use crate::emit::table::{self, Cell, Kind, Table, column};
 use crate::emit::footer::count;
+use crate::emit::table::{self, Cell, Kind, Table, column};
 use crate::emit::{Emitter, Output, titles};
 use crate::layout::folds::{self, Folds, Profile};
 use crate::model::{Model, ProductId};
@@ -30,7 +30,12 @@ impl Emitter for Folding {
         if found.blanks.is_empty() && found.missing.is_empty() {
             return Vec::new();
         }
-        let tables = [pieces_table(checked, &found), profiles_table(checked, &found), sheets_table(checked, &found), missing_table(&found)];
+        let tables = [
+            pieces_table(checked, &found),
+            profiles_table(checked, &found),
+            sheets_table(checked, &found),
+            missing_table(&found),
+        ];
         let mut drawn = sheets(checked, &found);
         for table in &tables[..1] {
             drawn.extend(table::sheets(table, &table.id, Paper::A4, &titles::block(checked, &table.title)));
@@ -154,7 +159,10 @@ fn sheets_table(checked: &Checked, found: &Folds) -> Table {
     let mut table = Table::new("fold_blanks", "Blanks out of coils and sheets", columns);
     for (id, places, plan) in &found.plans {
         for sheet in &plan.sheets {
-            let marks = sheet.placed.iter().filter_map(|placed| Some(found.blanks.get(*places.get(placed.part)?)?.mark.as_str()));
+            let marks = sheet
+                .placed
+                .iter()
+                .filter_map(|placed| Some(found.blanks.get(*places.get(placed.part)?)?.mark.as_str()));
             let used = sheet.placed.iter().map(|placed| placed.piece.x + placed.piece.length).max();
             let whole = checked.model.product(*id).map(|product| [&product.roll, &product.sheet]);
             let size: Option<(Length, Length)> = whole.and_then(|sizes| {
@@ -199,7 +207,8 @@ const DRAWN: f64 = 156.0;
 
 fn sheet(checked: &Checked, found: &Folds, index: usize, profile: &Profile) -> Sheet {
     let title = format!("Fold {}: {}", profile.mark, profile.called);
-    let mut sheet = Sheet::new(&format!("fold-{}", profile.mark.to_lowercase()), Paper::A4, titles::block(checked, &title));
+    let mut sheet =
+        Sheet::new(&format!("fold-{}", profile.mark.to_lowercase()), Paper::A4, titles::block(checked, &title));
     let lead = checked.model.project.units;
     sheet.description = format!("{title}, flat width {}", both(profile.girth, lead));
     let area = sheet.area();
@@ -218,18 +227,28 @@ fn figures(checked: &Checked, found: &Folds, index: usize, profile: &Profile, wo
     words.say(&profile.mark, 9.0, true);
     words.say(&format!("{}, {}", profile.called, product(&checked.model, profile.product)), WORDS, false);
     words.skip(1.5);
-    words.figure(&both(profile.girth, lead), "flat width; nothing taken off for bends (½ to 1 mm each, common practice): fold one, measure");
+    words.figure(
+        &both(profile.girth, lead),
+        "flat width; nothing taken off for bends (½ to 1 mm each, common practice): fold one, measure",
+    );
     if let Some((count, left)) = profile.strips {
         words.say(&format!("{count} strips of one width, {} left", both(left, lead)), WORDS, false);
         words.skip(1.5);
     }
     if let Some(slope) = profile.slope {
-        let left = profile.slope_left.map(|left| format!(", {} when the frame has shrunk", display::slope_percent(left)));
-        words.figure(&format!("falls {}", display::slope_percent(slope)), &format!("as bent{}", left.unwrap_or_default()));
+        let left =
+            profile.slope_left.map(|left| format!(", {} when the frame has shrunk", display::slope_percent(left)));
+        words.figure(
+            &format!("falls {}", display::slope_percent(slope)),
+            &format!("as bent{}", left.unwrap_or_default()),
+        );
     }
     let own: Vec<_> = found.blanks.iter().filter(|blank| blank.profile == index).collect();
     let total: Length = own.iter().map(|blank| blank.length).sum();
-    words.figure(&count(own.len(), "piece", "pieces"), &format!("{:.2} m in all: {}", total.as_m(), marks(checked, found, index)));
+    words.figure(
+        &count(own.len(), "piece", "pieces"),
+        &format!("{:.2} m in all: {}", total.as_m(), marks(checked, found, index)),
+    );
     words.say("dashes: bend. O: bent to the opposite side. X: cut. The tab of the upstand goes behind the dam. Hems take two passes.", WORDS, false);
     words.skip(2.0);
     words.tick("sample folded, held to the wall");
@@ -268,7 +287,8 @@ fn section(profile: &Profile, room: Rect, lead: System) -> Vec<Item> {
     let bounds = Rect::around(corners.iter().copied());
     let (wide, high) = (room.width - 78.0, room.height - 14.0);
     let scale = (wide / bounds.width.max(1.0)).min(high / bounds.height.max(1.0)).min(1.0);
-    let place = |point: Point| at(room.x + 34.0 + (point.x - bounds.x) * scale, room.y + 8.0 + (point.y - bounds.y) * scale);
+    let place =
+        |point: Point| at(room.x + 34.0 + (point.x - bounds.x) * scale, room.y + 8.0 + (point.y - bounds.y) * scale);
     let mut points: Vec<Point> = corners.into_iter().map(place).collect();
     if profile.legs.last().is_some_and(|leg| leg.what == "hem") {
         if let Some(last) = points.last_mut() {
@@ -290,8 +310,17 @@ fn section(profile: &Profile, room: Rect, lead: System) -> Vec<Item> {
     }
     let foot = room.bottom() - 1.0;
     items.push(Text::new(at(room.x, room.y + 4.0), "wall").size(WORDS).into());
-    items.push(Text::new(at(room.right() - 2.0, room.y + 4.0), "outside →").size(WORDS).bold().anchor(Anchor::End).into());
-    items.push(Text::new(at(room.right() - 2.0, foot), if lead == System::Metric { "legs in mm" } else { "legs in mm; inches on the strip" }).anchor(Anchor::End).into());
+    items.push(
+        Text::new(at(room.right() - 2.0, room.y + 4.0), "outside →").size(WORDS).bold().anchor(Anchor::End).into(),
+    );
+    items.push(
+        Text::new(
+            at(room.right() - 2.0, foot),
+            if lead == System::Metric { "legs in mm" } else { "legs in mm; inches on the strip" },
+        )
+        .anchor(Anchor::End)
+        .into(),
+    );
     items
 }
 
@@ -300,7 +329,13 @@ const LABEL: f64 = 11.5;
 
 /// The flat strip, weather face up, upper edge at the top, both ends drawn.
 fn strip(profile: &Profile, room: Rect, lead: System) -> Vec<Item> {
-    let mut items = vec![Text::new(at(room.x, room.y + 3.0), "flat, weather face up, upper edge at the top; measure from the upper edge").into()];
+    let mut items = vec![
+        Text::new(
+            at(room.x, room.y + 3.0),
+            "flat, weather face up, upper edge at the top; measure from the upper edge",
+        )
+        .into(),
+    ];
     let (left, right) = (room.x + 2.0, room.x + 82.0);
     let top = room.y + 6.0;
     let scale = ((room.bottom() - 2.0 - top) / profile.girth.as_mm().max(1.0)).min(1.0);
@@ -318,7 +353,10 @@ fn strip(profile: &Profile, room: Rect, lead: System) -> Vec<Item> {
     let ys = spread(&labels.iter().map(|label| label.0).collect::<Vec<_>>(), top, room.bottom());
     for ((mark, figure, words), place) in labels.into_iter().zip(ys) {
         let x = right + 10.0;
-        items.push(Item::polyline(vec![at(right + 1.0, mark), at(right + 4.0, mark), at(x - 1.5, place + 2.5)], Stroke::LIGHT));
+        items.push(Item::polyline(
+            vec![at(right + 1.0, mark), at(right + 4.0, mark), at(x - 1.5, place + 2.5)],
+            Stroke::LIGHT,
+        ));
         items.push(Text::new(at(x, place + LARGE), figure).size(LARGE).bold().into());
         items.push(Text::new(at(x, place + LARGE + 4.3), words).size(3.0).into());
     }
@@ -345,12 +383,22 @@ fn outline(profile: &Profile, (left, right): (f64, f64), scale: f64, top: f64) -
     let bottom = top + profile.girth.as_mm() * scale;
     let whole = Rect::edges(left, top, right, bottom);
     let length = |at: usize| profile.legs.get(at).map_or(0.0, |leg| leg.length.as_mm() * scale);
-    let Some(dam) = profile.dam.map(|dam| dam.as_mm() * scale).filter(|dam| *dam > 0.5 && profile.legs.len() > 1) else {
+    let Some(dam) = profile.dam.map(|dam| dam.as_mm() * scale).filter(|dam| *dam > 0.5 && profile.legs.len() > 1)
+    else {
         return vec![Item::rect(whole, Some(Stroke::HEAVY), Fill::White)];
     };
     let (bend, edge) = (top + length(0), top + length(0) + length(1));
     let tab = (bend - dam).max(top);
-    let ring = |x: f64, way: f64| [at(x + way * dam, top), at(x + way * dam, tab), at(x, tab), at(x, edge), at(x + way * dam, edge), at(x + way * dam, bottom)];
+    let ring = |x: f64, way: f64| {
+        [
+            at(x + way * dam, top),
+            at(x + way * dam, tab),
+            at(x, tab),
+            at(x, edge),
+            at(x + way * dam, edge),
+            at(x + way * dam, bottom),
+        ]
+    };
     let mut points: Vec<Point> = ring(left, 1.0).to_vec();
     points.extend(ring(right, -1.0).into_iter().rev());
     let mut items = vec![
@@ -365,13 +413,19 @@ fn outline(profile: &Profile, (left, right): (f64, f64), scale: f64, top: f64) -
         let middle = (x + inner) / 2.0;
         items.push(Text::new(at(middle, bend + 1.6), "X").size(3.2).bold().anchor(Anchor::Middle).plate().into());
         if tab - top > 4.0 {
-            items.push(Text::new(at(middle, (top + tab) / 2.0 + 1.6), "X").size(3.2).bold().anchor(Anchor::Middle).into());
+            items.push(
+                Text::new(at(middle, (top + tab) / 2.0 + 1.6), "X").size(3.2).bold().anchor(Anchor::Middle).into(),
+            );
         }
         if bottom - edge > 4.0 {
-            items.push(Text::new(at(middle, (bottom + edge) / 2.0 + 1.6), "X").size(3.2).bold().anchor(Anchor::Middle).into());
+            items.push(
+                Text::new(at(middle, (bottom + edge) / 2.0 + 1.6), "X").size(3.2).bold().anchor(Anchor::Middle).into(),
+            );
         }
     }
     let words = format!("dams {} up", mm_figure(profile.dam.unwrap_or_default()));
-    items.push(Text::new(at((left + right) / 2.0, (bend + edge) / 2.0 + 1.2), words).size(3.0).anchor(Anchor::Middle).into());
+    items.push(
+        Text::new(at((left + right) / 2.0, (bend + edge) / 2.0 + 1.2), words).size(3.0).anchor(Anchor::Middle).into(),
+    );
     items
 }

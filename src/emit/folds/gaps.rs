@@ -70,6 +70,8 @@ fn table(checked: &Checked, rows: &[Row], (id, title): (&str, &str), of: impl Fn
 
 /// The cards.
 pub(super) fn sheets(checked: &Checked, tables: &[Table]) -> Vec<Sheet> {
-    let sheets = tables.iter().flat_map(|table| table::sheets(table, &table.id, Paper::A3, &titles::block(checked, &table.title)));
+    let sheets = tables
+        .iter()
+        .flat_map(|table| table::sheets(table, &table.id, Paper::A3, &titles::block(checked, &table.title)));
     sheets.collect()
 }
