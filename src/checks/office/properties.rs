@@ -136,7 +136,7 @@ pub fn known(subject: &str) -> &'static [&'static str] {
         "trim" => &[
             "name",
             "product",
-            "along",
+            "lies_along",
             "gap",
             "lap",
             "face",
@@ -516,7 +516,7 @@ fn trim(context: &CheckContext<'_>, face: &Face, trim: &crate::model::Trim) -> T
         properties: vec![
             ("name", word(Some(&trim.name))),
             ("product", word(product)),
-            ("along", word(Some(&trim.along))),
+            ("lies_along", word(Some(&trim.along))),
             ("gap", length(trim.gap)),
             ("lap", length(trim.lap)),
             ("face", word(Some(&face.name))),
