@@ -238,9 +238,12 @@ fn some_slanted_region() -> impl Strategy<Value = Region> {
 
 proptest! {
     #[test]
-    fn areas_of_slanted_regions_add_up_to_a_ten_millionth(a in some_slanted_region(), b in some_slanted_region()) {
+    fn areas_of_slanted_regions_add_up_but_for_snapped_corners(a in some_slanted_region(), b in some_slanted_region()) {
         let (both, either, left) = (a.intersection(&b), a.union(&b), a.difference(&b));
-        let near = |one: i128, two: i128| (one - two).abs() as f64 <= 1e-7 * one.max(two) as f64;
+        // A corner snapped to the grid moves its edges by less than a nanometre: what is gained or lost is less than
+        // a nanometre along all edges. A share of the area would ask too much of a long thin sliver, too little of a wall.
+        let around: i128 = [&a, &b, &both, &either, &left].iter().map(|region| i128::from(region.perimeter().0)).sum();
+        let near = |one: i128, two: i128| (one - two).abs() <= around + 1;
         prop_assert!(near(a.area().0 + b.area().0, either.area().0 + both.area().0));
         prop_assert!(near(a.area().0, left.area().0 + both.area().0));
         for ring in [&both, &either, &left].into_iter().flat_map(|region| region.polygons()).flat_map(Polygon::rings) {
