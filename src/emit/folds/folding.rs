@@ -290,10 +290,10 @@ fn section(profile: &Profile, room: Rect, lead: System) -> Vec<Item> {
     let place =
         |point: Point| at(room.x + 34.0 + (point.x - bounds.x) * scale, room.y + 8.0 + (point.y - bounds.y) * scale);
     let mut points: Vec<Point> = corners.into_iter().map(place).collect();
-    if profile.legs.last().is_some_and(|leg| leg.what == "hem") {
-        if let Some(last) = points.last_mut() {
-            *last = last.shift(-1.6, 0.0);
-        }
+    if profile.legs.last().is_some_and(|leg| leg.what == "hem")
+        && let Some(last) = points.last_mut()
+    {
+        *last = last.shift(-1.6, 0.0);
     }
     let mut items = vec![Item::polyline(points.clone(), Stroke::HEAVY)];
     for (leg, ends) in profile.legs.iter().zip(points.windows(2)) {
