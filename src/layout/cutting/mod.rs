@@ -1,7 +1,7 @@
 //! Cutting long stock: which pieces come from which length, with how few lengths, and whether fewer are possible.
 //!
-//! First good cuts by hand's rules ([`fill`]), then a bound that no plan can beat ([`prices`]), then, if the two do not
-//! meet, cuts taken from the bound's own patterns ([`dive`]). What is found, the bound, and whether they meet are said.
+//! First good cuts by hand's rules (`fill`), then a bound that no plan can beat (`prices`), then, if the two do not
+//! meet, cuts taken from the bound's own patterns (`dive`). What is found, the bound, and whether they meet are said.
 
 mod dive;
 mod fill;
