@@ -96,14 +96,16 @@ fn dive(job: &Job, pool: &[Pattern], least: i64, share: f64, best: &mut Cuts, wa
             return;
         }
         let Some(taken) = relaxed(job, pool, &left, &used) else { return };
-        if !fix(taken, share, left, &mut fixed) {
+        let there = |(stock, used): (&(i64, i64, Option<u64>), &u64)| stock.2.map_or(u64::MAX, |most| most - used);
+        let there = job.stocks.iter().zip(&used).map(there).collect();
+        if !fix(taken, share, left, there, &mut fixed) {
             return;
         }
     }
 }
 
-/// Takes whole lengths, and those that are nearly whole; at least one.
-fn fix(mut taken: Vec<(Pattern, f64)>, share: f64, mut left: Vec<u64>, fixed: &mut Cuts) -> bool {
+/// Takes whole lengths, and those that are nearly whole; at least one, but no more of a stock than is there.
+fn fix(mut taken: Vec<(Pattern, f64)>, share: f64, mut left: Vec<u64>, mut there: Vec<u64>, fixed: &mut Cuts) -> bool {
     taken.sort_by(|one, two| part(two.1).total_cmp(&part(one.1)).then_with(|| one.0.cmp(&two.0)));
     let whole: u64 = taken.iter().map(|(_, times)| (times + 1e-6).floor() as u64).sum();
     let mut any = false;
@@ -113,9 +115,10 @@ fn fix(mut taken: Vec<(Pattern, f64)>, share: f64, mut left: Vec<u64>, fixed: &m
         let wanted = floor + u64::from(up);
         // Rounded up, a cut may have more pieces than are left; then it is taken as often as they last.
         let lasts = pattern.counts.iter().map(|(at, count)| left[*at] / count).min().unwrap_or(0);
-        let times = wanted.min(lasts);
+        let times = wanted.min(lasts).min(there[pattern.stock]);
         if times > 0 {
             any = true;
+            there[pattern.stock] -= times;
             pattern.counts.iter().for_each(|(at, count)| left[*at] -= count * times);
             fixed.push((pattern.clone(), times));
         }

@@ -254,6 +254,7 @@ fn take(from: &mut Vec<(usize, u64)>) -> Option<usize> {
     Some(piece)
 }
 
-fn gcd(one: i64, other: i64) -> i64 {
+/// The greatest number of which both are multiples.
+pub(super) fn gcd(one: i64, other: i64) -> i64 {
     if other == 0 { one } else { gcd(other, one % other) }
 }

@@ -65,6 +65,16 @@ fn offcuts_are_used_first_when_they_cost_less() {
 }
 
 #[test]
+fn shares_of_a_stock_that_is_short_are_not_rounded_up_past_it() {
+    let mut order = order(3037, &[(589, 3), (1037, 8), (813, 4)], 0);
+    order.stocks[0].available = Some(2);
+    order.stocks.push(Stock { length: Length::mm(1405), cost: 2, available: None });
+    let plan = plan(&order);
+    adds_up(&order, &plan);
+    assert!(plan.left.is_empty());
+}
+
+#[test]
 fn a_search_that_is_stopped_still_gives_a_whole_plan() {
     let wants: Vec<(i64, u64)> = (0..40).map(|at| (417 + at * 53, 3)).collect();
     let mut order = order(6000, &wants, 3);
