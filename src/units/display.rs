@@ -82,6 +82,11 @@ pub fn cut_down(length: Length, system: System) -> Length {
     Length(length.0.div_euclid(step) * step)
 }
 
+/// A gap as it is left by the figure on paper: up to whole 0.5 mm, or to whole sixteenths of an inch.
+pub fn gap_up(length: Length, system: System) -> Length {
+    Length(-cut_down(Length(-length.0), system).0)
+}
+
 /// `8 ft 6-1/2 in`, `8 ft`, `3/4 in`, `0 in`; to the nearest mark of the tape.
 pub fn feet_inches(length: Length, tape: Tape) -> String {
     let marks = tape.nearest(length);

@@ -1,12 +1,11 @@
 //! The card of gaps: how much to leave today, by the temperature of the surface, for everything that moves.
 
 use super::written;
-use crate::emit::cutting::CUT_FOR;
 use crate::emit::drawing::{Paper, Sheet};
 use crate::emit::table::{self, Cell, Kind, Table, column};
 use crate::emit::{Emitter, Output, titles};
 use crate::layout::gaps::{self, Row};
-use crate::layout::{folds, pieces};
+use crate::layout::{folds, pieces, trims};
 use crate::session::Checked;
 use crate::units::Length;
 
@@ -45,7 +44,7 @@ impl Emitter for Gaps {
 
 /// Gaps and laps.
 pub(super) fn tables(checked: &Checked) -> [Table; 2] {
-    let pieces = pieces::cut(&checked.model, &checked.plan, CUT_FOR);
+    let pieces = pieces::cut(&checked.model, &checked.plan, trims::CUT_FOR);
     let rows = gaps::find(&checked.model, &pieces, &folds::find(&checked.model, &checked.plan));
     let gaps = table(checked, &rows, ("gap_today", "Gap for today, at each end of a length"), |row| &row.gaps);
     let laps = table(checked, &rows, ("lap_today", "Lap for today, of two lengths of trim"), |row| &row.laps);
@@ -57,7 +56,7 @@ pub(super) fn tables(checked: &Checked) -> [Table; 2] {
 
 fn table(checked: &Checked, rows: &[Row], (id, title): (&str, &str), of: impl Fn(&Row) -> &[Length; 8]) -> Table {
     let mut columns = vec![column("what", "what", Kind::Text), column("length", "length", Kind::Length)];
-    columns.extend(HEADS.map(|(key, heading)| column(key, heading, Kind::Length)));
+    columns.extend(HEADS.map(|(key, heading)| column(key, heading, Kind::Gap)));
     let mut table = Table::new(id, title, columns);
     for row in rows {
         let name = checked.model.product(row.product).map_or("", |product| product.name.as_str()).replace('_', " ");

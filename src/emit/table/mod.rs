@@ -13,7 +13,7 @@ pub use json::json;
 pub use paper::sheets;
 pub use workbook::workbook;
 
-use crate::units::{Area, Length};
+use crate::units::{Area, Length, System};
 
 /// What stands in a column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -26,6 +26,8 @@ pub enum Kind {
     Length,
     /// The length of a piece to be cut: on paper rounded down, to 0.5 mm and 1/16 in, each unit for itself.
     Cut,
+    /// A gap or lap to leave: up to whole 0.5 mm and to whole sixteenths of an inch, so that no reading leaves too little.
+    Gap,
     /// A length in feet and inches beside metres.
     LongLength,
     /// A surface, m² and ft².
@@ -175,7 +177,7 @@ fn flat_heads(columns: &[Column]) -> Vec<(String, String)> {
         };
         match column.kind {
             Kind::Tick => {}
-            Kind::Length | Kind::Cut => {
+            Kind::Length | Kind::Cut | Kind::Gap => {
                 push("_mm", "mm");
                 push("_in", "in");
             }
@@ -203,7 +205,7 @@ fn flat_row(columns: &[Column], row: &[Cell]) -> Vec<Flat> {
 }
 
 fn flat(kind: Kind, cell: &Cell) -> Vec<Flat> {
-    use crate::units::display::{Tape, feet_inches, inches};
+    use crate::units::display::{Tape, feet_inches, gap_up, inches};
     let second = |words: String| Flat::Words(words);
     match (kind, cell) {
         (Kind::Tick, _) => Vec::new(),
@@ -218,7 +220,13 @@ fn flat(kind: Kind, cell: &Cell) -> Vec<Flat> {
         }
         (Kind::Mass, Cell::Number(mass)) => vec![Flat::Figure(*mass, 2), Flat::Figure(mass * POUNDS, 1)],
         (Kind::Number(places), Cell::Number(number)) => vec![Flat::Figure(*number, places)],
-        (Kind::Length | Kind::Cut | Kind::LongLength | Kind::Area | Kind::Mass, cell) => vec![plain(cell), Flat::Empty],
+        (Kind::Gap, Cell::Length(length)) => {
+            let up = gap_up(*length, System::Imperial);
+            vec![Flat::Figure(length.as_mm(), 1), second(bare(&inches(up, Tape::Sixteenth)))]
+        }
+        (Kind::Length | Kind::Cut | Kind::Gap | Kind::LongLength | Kind::Area | Kind::Mass, cell) => {
+            vec![plain(cell), Flat::Empty]
+        }
         (_, cell) => vec![plain(cell)],
     }
 }

@@ -3,7 +3,7 @@
 
 use super::{Cell, Column, Kind, Table};
 use crate::emit::drawing::{Anchor, Fill, Item, Paper, Rect, Sheet, Stroke, Text, TitleBlock, at, text};
-use crate::units::display::{Tape, cut_down, feet_inches, inches, mm_figure};
+use crate::units::display::{Tape, cut_down, feet_inches, gap_up, inches, mm_figure};
 use crate::units::{Length, System};
 
 /// Height of capitals and digits of the leading figure.
@@ -142,7 +142,7 @@ fn heading(column: &Column, lead: System) -> String {
         System::Imperial => format!("{} {imperial} / {metric}", column.heading),
     };
     match column.kind {
-        Kind::Length | Kind::Cut => units("mm", "in"),
+        Kind::Length | Kind::Cut | Kind::Gap => units("mm", "in"),
         Kind::LongLength => units("m", "ft in"),
         Kind::Area => units("m²", "ft²"),
         Kind::Mass => units("kg", "lb"),
@@ -163,6 +163,10 @@ fn words(column: &Column, cell: &Cell, lead: System) -> (String, String) {
         }
         (Kind::Cut, Cell::Length(length)) => {
             let [metric, imperial] = [System::Metric, System::Imperial].map(|unit| both(cut_down(*length, unit)));
+            pair(metric.0, imperial.1)
+        }
+        (Kind::Gap, Cell::Length(length)) => {
+            let [metric, imperial] = [System::Metric, System::Imperial].map(|unit| both(gap_up(*length, unit)));
             pair(metric.0, imperial.1)
         }
         (Kind::LongLength, Cell::Length(length)) => {

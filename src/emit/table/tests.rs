@@ -57,3 +57,13 @@ fn rows_go_on_the_next_sheet_when_one_is_full() {
         }
     }
 }
+
+#[test]
+fn a_gap_is_never_read_smaller_than_it_must_be() {
+    let mut table = Table::new("gaps", "Gaps", vec![column("gap", "gap", Kind::Gap)]);
+    table.row([Length(3_500_000).into()]);
+    table.row([Length(25_400_000).into()]);
+    let text = csv(&table, "line");
+    // 3.5 mm is more than 1/8 in (3.175 mm): the next sixteenth is 3/16 in. A whole inch stays one.
+    assert_eq!(text.lines().skip(2).collect::<Vec<_>>(), ["gap_mm,gap_in", "3.5,3/16", "25.4,1"]);
+}
