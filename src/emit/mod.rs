@@ -13,6 +13,7 @@ mod index;
 pub mod layout;
 pub mod order;
 pub mod order_of_work;
+mod papers;
 pub mod quantities;
 pub mod table;
 pub mod titles;

@@ -173,19 +173,7 @@ mod tests {
 
     #[test]
     fn each_piece_is_cut_once_and_offcuts_are_used_up() {
-        let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron-lane");
-        let mut world = crate::source::MapWorld::new();
-        let mut roots = Vec::new();
-        for entry in std::fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-            if name.ends_with(".wythe") {
-                world = world.with(&name, &std::fs::read_to_string(&path).unwrap());
-                roots.push(name);
-            }
-        }
-        roots.sort();
-        let checked = crate::session::check(&world, &roots, &crate::session::Settings::default());
+        let checked = crate::session::heron_lane();
         let pieces = super::super::pieces::cut(&checked.model, &checked.plan, 20.0);
         let plans = of_pieces(&checked.model, &pieces);
         let mut cut = vec![0u64; pieces.list.len()];

@@ -329,13 +329,13 @@ fn stock(model: &Model, product: ProductId) -> Option<(Length, Length)> {
     }
 }
 
-/// Every folded part of metal, wall by wall, with those at floors.
+/// Every folded part of metal, wall by wall.
 fn placed<'m>(model: &'m Model, plan: &'m Plan) -> Vec<Placed<'m>> {
     let mut found = Vec::new();
     for part in plan.parts.iter().filter(|part| folded(model, &part.spec)) {
         let run = part.run.and_then(|run| plan.run(run));
         let Some(face) = model.face(part.face) else { continue };
-        if run.is_some_and(|run| on_the_other_face(face, part.face, run)) {
+        if run.is_some_and(|run| trims::made_on_the_other_face(model, plan, run)) {
             continue;
         }
         let owner = |block: &&Block| run.is_none() && part.name.starts_with(&format!("{}.{}.", face.name, block.name));
@@ -344,36 +344,8 @@ fn placed<'m>(model: &'m Model, plan: &'m Plan) -> Vec<Placed<'m>> {
         let (name, length) = (part.name.clone(), part.segment.length());
         found.push(Placed { face: part.face, name, spec: &part.spec, run, block, height, length });
     }
-    for (at, (face, placed)) in model.faces.iter().zip(&plan.faces).enumerate() {
-        let id = FaceId(at as u32);
-        for floor in face.floor_lines.iter().filter(|_| !plan.runs_of(id).any(|(_, run)| run.kind == "floor_line")) {
-            let Some(detail) = floor.detail.and_then(|id| model.detail(id)) else { continue };
-            let stretches = placed.areas.iter().flat_map(|area| area.net.x_intervals_at(floor.height));
-            let stretches: Vec<Length> = stretches.map(|(from, to)| to - from).collect();
-            for spec in detail.edge.parts.iter().filter(|spec| folded(model, spec)) {
-                let name = format!("{}.{}.{}", face.name, floor.name, spec.name.as_deref().unwrap_or(spec.kind));
-                let of = |length: &Length| Placed {
-                    face: id,
-                    name: name.clone(),
-                    spec,
-                    run: None,
-                    block: None,
-                    height: floor.height,
-                    length: *length,
-                };
-                found.extend(stretches.iter().map(of));
-            }
-        }
-    }
     found.sort_by_key(|part| part.face);
     found
-}
-
-/// A corner has one set of parts: they are listed with the face that comes first.
-fn on_the_other_face(face: &Face, id: FaceId, run: &Run) -> bool {
-    let RunPlace::Edge(index) = run.place else { return false };
-    let meets = face.edges.get(index).and_then(|edge| edge.meets.as_ref()?.id);
-    run.kind == "corner" && meets.is_some_and(|other| other < id)
 }
 
 fn folded(model: &Model, spec: &PartSpec) -> bool {

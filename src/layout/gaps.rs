@@ -50,7 +50,7 @@ fn up(metres: f64) -> Length {
 }
 
 /// Spare pieces to order: a share of the pieces, upwards, and one full length more of each trim. The share is 2 to 3 %,
-/// common practice, no source; a limit `spare.share` outranks it.
+/// common practice, no source.
 pub fn spare(pieces: u64, share: f64, trim: bool) -> u64 {
     (pieces as f64 * share.max(0.0) - 1e-9).ceil().max(0.0) as u64 + u64::from(trim)
 }

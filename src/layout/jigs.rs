@@ -252,22 +252,7 @@ fn edges(plan: &Plan, saw: f64) -> Vec<Jig> {
 mod tests {
     use super::*;
     use crate::layout::pieces;
-
-    fn heron_lane() -> crate::session::Checked {
-        let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron-lane");
-        let mut world = crate::source::MapWorld::new();
-        let mut roots = Vec::new();
-        for entry in std::fs::read_dir(folder).unwrap() {
-            let path = entry.unwrap().path();
-            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-            if name.ends_with(".wythe") {
-                world = world.with(&name, &std::fs::read_to_string(&path).unwrap());
-                roots.push(name);
-            }
-        }
-        roots.sort();
-        crate::session::check(&world, &roots, &crate::session::Settings::default())
-    }
+    use crate::session::heron_lane;
 
     #[test]
     fn every_raked_end_is_on_one_card_and_the_gable_needs_a_jig() {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::cut_plans::{keep, kerf};
-use super::cutting::{self, Bar, CutPlan, Order, Stock, Want, Watch};
+use super::cutting::{self, Bar, CutPlan, Order, Stock, Want, Watch, gcd};
 use crate::model::{CutList, Model};
 use crate::units::Length;
 
@@ -73,8 +73,4 @@ fn new_stocks(list: &CutList) -> (Vec<Stock>, bool) {
         Stock { length, cost, available: None }
     };
     (list.stocks.iter().map(stock).collect(), priced)
-}
-
-fn gcd(one: i64, two: i64) -> i64 {
-    if two == 0 { one } else { gcd(two, one % two) }
 }

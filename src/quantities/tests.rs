@@ -2,6 +2,7 @@
 
 use super::arithmetic::*;
 use super::{Amount, Group, take_off, totals};
+use crate::session::heron_lane;
 use crate::units::{Area, Length};
 
 fn mm(millimetres: i64) -> Length {
@@ -48,19 +49,6 @@ fn d11_girth_and_length_of_a_head_flashing() {
     let girth = girth(mm(75), mm(39), 0.06, mm(15), mm(10));
     assert!((girth.as_mm() - 139.07).abs() < 0.005, "{girth:?}");
     assert_eq!(head_length(mm(1200), mm(89), mm(25)), mm(1448));
-}
-
-fn heron_lane() -> crate::session::Checked {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron-lane");
-    let mut world = crate::source::MapWorld::new();
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-        if name.ends_with(".wythe") {
-            world = world.with(&name, &std::fs::read_to_string(&path).unwrap());
-        }
-    }
-    crate::session::check(&world, &["building.wythe".to_owned()], &crate::session::Settings::default())
 }
 
 #[test]

@@ -7,16 +7,15 @@ mod stock;
 #[cfg(test)]
 mod tests;
 
-use super::drawing::{Paper, Sheet, pdf};
+use super::drawing::{Paper, Sheet};
+use super::papers::{self, printed};
 use super::table::{self, Table};
 use super::{Emitter, Output, footer_line, titles};
 use crate::layout::cut_plans::{self, ProductPlan};
 use crate::layout::pieces::{self, Piece, Pieces};
+use crate::layout::trims::CUT_FOR;
 use crate::model::{FaceId, Model};
 use crate::session::Checked;
-
-/// Surface temperature for which pieces are cut, °C; the card of gaps says what to change on other days.
-pub const CUT_FOR: f64 = 10.0;
 
 /// Writes `cutting/`.
 pub struct Cutting;
@@ -48,35 +47,13 @@ impl Emitter for Cutting {
         let mut drawn: Vec<Sheet> = plans.iter().flat_map(|plan| stock::sheets(checked, &pieces, plan)).collect();
         drawn.extend(loose.iter().flat_map(|(list, plan)| lists::sheets(checked, list, plan)));
         outputs.extend(printed("cutting/cut-plan", "boards and their cuts", &drawn));
-        for list in lists.iter().chain(&plan_tables) {
-            outputs.push(Output::text(format!("cutting/{}.csv", list.id), list.title.clone(), table::csv(list, &line)));
-        }
         let all: Vec<Table> = lists.into_iter().chain(plan_tables).collect();
-        let json: Vec<serde_json::Value> = all.iter().map(|table| table::json(table, &line)).collect();
-        let text = serde_json::to_string_pretty(&json).unwrap_or_default() + "\n";
-        outputs.push(Output::text("cutting/cutting.json", "cut list and cut plan for programs", text));
-        let book = table::workbook("Cutting", &all, &line);
-        outputs.extend(book.map(|bytes| file("cutting/cutting.xlsx", "cut list and cut plan as a workbook", bytes)));
+        outputs.extend(papers::listed("cutting", &all, &line));
+        let (json, book) = ("cut list and cut plan for programs", "cut list and cut plan as a workbook");
+        outputs.push(papers::for_programs("cutting/cutting.json", json, &all, &line));
+        outputs.extend(papers::workbook("cutting/cutting.xlsx", book, "Cutting", &all, &line));
         outputs
     }
-}
-
-pub(super) fn file(path: &str, title: &str, bytes: Vec<u8>) -> Output {
-    Output { path: path.to_owned(), bytes, title: title.to_owned() }
-}
-
-/// One PDF of all sheets for the printer, and each as SVG for a screen.
-pub(super) fn printed(path: &str, title: &str, sheets: &[Sheet]) -> Vec<Output> {
-    let mut outputs: Vec<Output> = Vec::new();
-    if !sheets.is_empty() {
-        outputs.extend(
-            pdf::write(title, sheets).map(|bytes| file(&format!("{path}.pdf"), &format!("{title}, to print"), bytes)),
-        );
-    }
-    for (at, sheet) in sheets.iter().enumerate() {
-        outputs.push(Output::text(format!("{path}-{}.svg", at + 1), sheet.title.title.clone(), sheet.to_svg()));
-    }
-    outputs
 }
 
 fn list_sheets(checked: &Checked, lists: &[Table]) -> Vec<Sheet> {

@@ -4,13 +4,14 @@ use std::collections::BTreeMap;
 
 use super::column::{Column, LARGE, WORDS, both};
 use super::written;
-use crate::emit::cutting::{CUT_FOR, face_name};
+use crate::emit::cutting::face_name;
 use crate::emit::drawing::{Anchor, Dash, Fill, Ink, Item, Paper, Point, Rect, Sheet, Stroke, Text, at, text};
 use crate::emit::table::{Cell, Kind, Table, column};
 use crate::emit::{Emitter, Output, titles};
 use crate::layout::angles;
 use crate::layout::jigs::{self, Jig, Use, What};
 use crate::layout::pieces;
+use crate::layout::trims;
 use crate::model::Model;
 use crate::session::Checked;
 use crate::units::System;
@@ -29,7 +30,7 @@ impl Emitter for Jigs {
     }
 
     fn emit(&self, checked: &Checked) -> Vec<Output> {
-        let pieces = pieces::cut(&checked.model, &checked.plan, CUT_FOR);
+        let pieces = pieces::cut(&checked.model, &checked.plan, trims::CUT_FOR);
         let jigs = jigs::find(&checked.model, &checked.plan, &pieces);
         if jigs.is_empty() {
             return Vec::new();

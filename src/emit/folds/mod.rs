@@ -12,23 +12,19 @@ pub use gaps::Gaps;
 pub use jigs::Jigs;
 
 use super::Output;
-use super::cutting::{file, printed};
 use super::drawing::Sheet;
-use super::table::{self, Table};
+use super::papers::{self, printed};
+use super::table::Table;
 use crate::session::Checked;
 
 /// The sheets of a kind as PDF and SVG, and its tables as CSV, workbook and JSON.
 fn written(checked: &Checked, folder: &str, title: &str, sheets: &[Sheet], tables: &[Table]) -> Vec<Output> {
     let line = super::footer_line(checked);
     let mut outputs = printed(&format!("{folder}/{folder}"), title, sheets);
-    for table in tables {
-        outputs.push(Output::text(format!("{folder}/{}.csv", table.id), table.title.clone(), table::csv(table, &line)));
-    }
-    let json: Vec<serde_json::Value> = tables.iter().map(|table| table::json(table, &line)).collect();
-    let text = serde_json::to_string_pretty(&json).unwrap_or_default() + "\n";
-    outputs.push(Output::text(format!("{folder}/{folder}.json"), format!("{title}, for programs"), text));
-    let book = table::workbook(title, tables, &line);
-    let path = format!("{folder}/{folder}.xlsx");
-    outputs.extend(book.map(|bytes| file(&path, &format!("{title}, as a workbook"), bytes)));
+    outputs.extend(papers::listed(folder, tables, &line));
+    let json = (format!("{folder}/{folder}.json"), format!("{title}, for programs"));
+    outputs.push(papers::for_programs(&json.0, &json.1, tables, &line));
+    let book = (format!("{folder}/{folder}.xlsx"), format!("{title}, as a workbook"));
+    outputs.extend(papers::workbook(&book.0, &book.1, title, tables, &line));
     outputs
 }

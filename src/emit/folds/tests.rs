@@ -2,22 +2,7 @@
 
 use super::*;
 use crate::emit::Emitter;
-
-fn checked() -> Checked {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron-lane");
-    let mut world = crate::source::MapWorld::new();
-    let mut roots = Vec::new();
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-        if name.ends_with(".wythe") {
-            world = world.with(&name, &std::fs::read_to_string(&path).unwrap());
-            roots.push(name);
-        }
-    }
-    roots.sort();
-    crate::session::check(&world, &roots, &crate::session::Settings::default())
-}
+use crate::session::heron_lane;
 
 fn stays_inside(sheets: &[Sheet]) {
     for sheet in sheets {
@@ -38,8 +23,8 @@ fn stays_inside(sheets: &[Sheet]) {
 
 #[test]
 fn jig_cards_stay_on_their_sheets() {
-    let checked = checked();
-    let pieces = crate::layout::pieces::cut(&checked.model, &checked.plan, crate::emit::cutting::CUT_FOR);
+    let checked = heron_lane();
+    let pieces = crate::layout::pieces::cut(&checked.model, &checked.plan, crate::layout::trims::CUT_FOR);
     let found = crate::layout::jigs::find(&checked.model, &checked.plan, &pieces);
     stays_inside(&jigs::sheets(&checked, &found));
     let outputs = Jigs.emit(&checked);
@@ -51,7 +36,7 @@ fn jig_cards_stay_on_their_sheets() {
 
 #[test]
 fn fold_sheets_stay_on_their_sheets_and_hold_every_piece() {
-    let checked = checked();
+    let checked = heron_lane();
     let found = crate::layout::folds::find(&checked.model, &checked.plan);
     assert!(found.profiles.len() > 3 && found.blanks.len() > 20);
     stays_inside(&folding::sheets(&checked, &found));
@@ -69,7 +54,7 @@ fn fold_sheets_stay_on_their_sheets_and_hold_every_piece() {
 
 #[test]
 fn the_cap_of_a_block_reaches_over_the_block() {
-    let checked = checked();
+    let checked = heron_lane();
     let found = crate::layout::folds::find(&checked.model, &checked.plan);
     let cap = found.blanks.iter().find(|blank| blank.place.starts_with("west.services.")).unwrap();
     let profile = &found.profiles[cap.profile];
@@ -81,7 +66,7 @@ fn the_cap_of_a_block_reaches_over_the_block() {
 
 #[test]
 fn the_card_of_gaps_stays_on_its_sheet() {
-    let checked = checked();
+    let checked = heron_lane();
     let tables = gaps::tables(&checked);
     assert!(tables.iter().all(|table| table.rows.len() > 3));
     stays_inside(&gaps::sheets(&checked, &tables));

@@ -7,7 +7,8 @@ mod tables;
 mod tests;
 mod walls;
 
-use super::drawing::{Paper, Sheet, pdf};
+use super::drawing::{Paper, Sheet};
+use super::papers::{self, printed};
 use super::table::{self, Table};
 use super::{Emitter, Output, footer_line, titles};
 use crate::layout::pieces;
@@ -64,35 +65,9 @@ impl Emitter for LayoutSheets {
         outputs.extend(printed("layout/walls", "walls with the mark of every piece", &walls));
         let line = footer_line(checked);
         all.insert(0, tables::holes(&made));
-        for table in &all {
-            outputs.push(Output::text(
-                format!("layout/{}.csv", table.id),
-                table.title.clone(),
-                table::csv(table, &line),
-            ));
-        }
-        let json: Vec<serde_json::Value> = all.iter().map(|table| table::json(table, &line)).collect();
-        let text = serde_json::to_string_pretty(&json).unwrap_or_default() + "\n";
-        outputs.push(Output::text("layout/layout.json", "layout for programs", text));
-        let book = table::workbook("Layout", &all, &line);
-        outputs.extend(book.map(|bytes| file("layout/layout.xlsx", "layout as a workbook", bytes)));
+        outputs.extend(papers::listed("layout", &all, &line));
+        outputs.push(papers::for_programs("layout/layout.json", "layout for programs", &all, &line));
+        outputs.extend(papers::workbook("layout/layout.xlsx", "layout as a workbook", "Layout", &all, &line));
         outputs
     }
-}
-
-fn file(path: &str, title: &str, bytes: Vec<u8>) -> Output {
-    Output { path: path.to_owned(), bytes, title: title.to_owned() }
-}
-
-/// One PDF of all sheets for the printer, and each as SVG for a screen.
-fn printed(path: &str, title: &str, sheets: &[Sheet]) -> Vec<Output> {
-    let mut outputs: Vec<Output> = Vec::new();
-    if !sheets.is_empty() {
-        let pdf = pdf::write(title, sheets);
-        outputs.extend(pdf.map(|bytes| file(&format!("{path}.pdf"), &format!("{title}, to print"), bytes)));
-    }
-    for (at, sheet) in sheets.iter().enumerate() {
-        outputs.push(Output::text(format!("{path}-{}.svg", at + 1), sheet.title.title.clone(), sheet.to_svg()));
-    }
-    outputs
 }

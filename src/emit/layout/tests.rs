@@ -1,26 +1,11 @@
 //! What is placed is what is cut, nothing leaves its sheet, and a strip at full size is at full size.
 
 use super::*;
-
-fn checked() -> Checked {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron-lane");
-    let mut world = crate::source::MapWorld::new();
-    let mut roots = Vec::new();
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-        if name.ends_with(".wythe") {
-            world = world.with(&name, &std::fs::read_to_string(&path).unwrap());
-            roots.push(name);
-        }
-    }
-    roots.sort();
-    crate::session::check(&world, &roots, &crate::session::Settings::default())
-}
+use crate::session::heron_lane;
 
 #[test]
 fn every_piece_is_placed_on_its_wall_and_every_trim_is_listed() {
-    let checked = checked();
+    let checked = heron_lane();
     let outputs = LayoutSheets.emit(&checked);
     let of = |start: &str, end: &str| -> String {
         let fits = |output: &&Output| output.path.starts_with(start) && output.path.ends_with(end);
@@ -43,7 +28,7 @@ fn every_piece_is_placed_on_its_wall_and_every_trim_is_listed() {
 
 #[test]
 fn nothing_is_drawn_outside_its_sheet() {
-    let checked = checked();
+    let checked = heron_lane();
     let made = trims::cut(&checked.model, &checked.plan, trims::CUT_FOR);
     let mut sheets = strips::sheets(&checked, &made, &trims::templates(&made.list));
     for at in 0..checked.model.faces.len() {

@@ -1,16 +1,17 @@
 //! The lines of the order: boards by the lengths that the cut plans take, all else by measure, then spares.
 
-use crate::emit::cutting::CUT_FOR;
 use crate::layout::cut_plans::{self, ProductPlan};
+use crate::layout::gaps;
 use crate::layout::pieces;
+use crate::layout::trims;
 use crate::model::{Model, Product};
 use crate::quantities::{Amount, Group, Total, qualified, take_off, totals};
 use crate::session::Checked;
 use crate::units::Length;
 
-/// Share of boards that is bought over and above, in thousandths: 2–3 %, so that a broken piece finds its match. Catalogue
-/// of failures, SV-07, published.
-const SPARE: u64 = 25;
+/// Share of boards that is bought over and above, so that a broken piece finds its match: 2 to 3 %, common practice, no
+/// source.
+const SPARE: f64 = 0.025;
 
 /// One line of the order.
 #[derive(Clone, Debug, PartialEq)]
@@ -36,7 +37,7 @@ pub struct Line {
 /// All lines, by supplier, then group, then item; spares after what they are spares of.
 pub fn lines(checked: &Checked) -> Vec<Line> {
     let model = &checked.model;
-    let cut = pieces::cut(model, &checked.plan, CUT_FOR);
+    let cut = pieces::cut(model, &checked.plan, trims::CUT_FOR);
     let plans = cut_plans::of_pieces(model, &cut);
     let sums = totals(&take_off(model, &checked.plan));
     let planned = |item: &str| plans.iter().any(|plan| product(model, plan).is_some_and(|one| qualified(one) == item));
@@ -81,7 +82,7 @@ fn boards(model: &Model, plan: &ProductPlan, sums: &[Total]) -> Vec<Line> {
     let mut lines: Vec<Line> = plan.buy.iter().map(|&(length, count)| line(length, count, false)).collect();
     let all: u64 = plan.buy.iter().map(|(_, count)| count).sum();
     if let Some((length, _)) = plan.buy.iter().max_by_key(|(length, count)| (*count, *length)) {
-        lines.push(line(*length, (all * SPARE).div_ceil(1000), true));
+        lines.push(line(*length, gaps::spare(all, SPARE, false), true));
     }
     lines
 }

@@ -8,9 +8,9 @@ mod text;
 pub use lines::{Line, lines};
 pub use text::{json, text};
 
-use super::drawing::{Paper, pdf};
+use super::drawing::Paper;
 use super::table::{self, Cell, Kind, Table, column};
-use super::{Emitter, Output, footer_line, titles};
+use super::{Emitter, Output, footer_line, papers, titles};
 use crate::quantities::Amount;
 use crate::session::Checked;
 use crate::units::display::{Tape, inches, mm_figure};
@@ -34,16 +34,10 @@ impl Emitter for Order {
         }
         let line = footer_line(checked);
         let sheets = table::sheets(&table, "order", Paper::A4, &titles::block(checked, &table.title));
-        let file = |path: &str, title: &str, bytes| Output { path: path.into(), bytes, title: title.into() };
+        let tables = std::slice::from_ref(&table);
         let mut outputs = vec![Output::text("order/order.csv", "order", table::csv(&table, &line))];
-        let book = table::workbook("Order", std::slice::from_ref(&table), &line);
-        outputs.extend(book.map(|bytes| file("order/order.xlsx", "order as a workbook", bytes)));
-        let printed = pdf::write("order", &sheets);
-        outputs.extend(printed.map(|bytes| file("order/order.pdf", "order, to print", bytes)));
-        for (at, sheet) in sheets.iter().enumerate() {
-            let path = format!("order/order-{}.svg", at + 1);
-            outputs.push(Output::text(path, sheet.title.title.clone(), sheet.to_svg()));
-        }
+        outputs.extend(papers::workbook("order/order.xlsx", "order as a workbook", "Order", tables, &line));
+        outputs.extend(papers::printed("order/order", "order", &sheets));
         outputs
     }
 }

@@ -2,28 +2,13 @@
 
 use super::*;
 use crate::quantities::Group;
-
-fn checked() -> Checked {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron-lane");
-    let mut world = crate::source::MapWorld::new();
-    let mut roots = Vec::new();
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-        if name.ends_with(".wythe") {
-            world = world.with(&name, &std::fs::read_to_string(&path).unwrap());
-            roots.push(name);
-        }
-    }
-    roots.sort();
-    crate::session::check(&world, &roots, &crate::session::Settings::default())
-}
+use crate::session::heron_lane;
 
 #[test]
 fn boards_are_counted_from_the_cut_plans_with_spares() {
-    let checked = checked();
+    let checked = heron_lane();
     let lines = lines(&checked);
-    let pieces = crate::layout::pieces::cut(&checked.model, &checked.plan, crate::emit::cutting::CUT_FOR);
+    let pieces = crate::layout::pieces::cut(&checked.model, &checked.plan, crate::layout::trims::CUT_FOR);
     for plan in crate::layout::cut_plans::of_pieces(&checked.model, &pieces) {
         let item = crate::quantities::qualified(checked.model.product(plan.product).unwrap());
         let own: Vec<&Line> = lines.iter().filter(|line| line.item == item && line.group == Group::Boards).collect();
@@ -38,7 +23,7 @@ fn boards_are_counted_from_the_cut_plans_with_spares() {
 
 #[test]
 fn what_has_no_price_is_said() {
-    let checked = checked();
+    let checked = heron_lane();
     let lines = lines(&checked);
     let without = lines.iter().filter(|line| line.cost.is_none()).count();
     let shown = text(&checked, &lines);

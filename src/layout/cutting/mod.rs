@@ -229,6 +229,8 @@ impl Job {
         let left: Vec<(usize, u64)> = left.filter(|(_, count)| *count > 0).collect();
         let cost = bars.iter().map(|bar| order.stocks[bar.stock].cost.saturating_mul(bar.count as i64)).sum();
         let ran_out = left.iter().any(|(at, _)| self.whence.iter().flatten().any(|(whence, _)| whence == at));
+        // A bound above a plan that exists would be no bound, and would prove what is not so.
+        debug_assert!(ran_out || bound <= cost, "bound {bound} above cost {cost}");
         let bound = if ran_out { 0 } else { bound.min(cost) };
         CutPlan { bars, left, cost, bound, proven: !ran_out && bound == cost }
     }

@@ -4,6 +4,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::{Cut, Order, Part, Piece, Placed, Sheet, SheetPlan};
+use crate::layout::cutting::gcd;
 use crate::units::Length;
 
 /// Which parts come first.
@@ -310,8 +311,4 @@ pub fn alike(sheets: Vec<SheetPlan>) -> Vec<SheetPlan> {
     let full = |plan: &SheetPlan| plan.placed.iter().map(|placed| placed.piece.area()).sum::<i128>();
     out.sort_by_key(|plan| Reverse(full(plan)));
     out
-}
-
-fn gcd(one: i64, other: i64) -> i64 {
-    if other == 0 { one } else { gcd(other, one % other) }
 }

@@ -1,24 +1,8 @@
 //! The gable of the trade, and a whole house of which nothing is missing or double.
 
 use super::*;
-use crate::session::{Checked, Settings, check};
+use crate::session::{Checked, Settings, check, heron_lane};
 use crate::source::MapWorld;
-
-fn heron_lane() -> Checked {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron-lane");
-    let mut world = MapWorld::new();
-    let mut roots = Vec::new();
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-        if name.ends_with(".wythe") {
-            world = world.with(&name, &std::fs::read_to_string(&path).unwrap());
-            roots.push(name);
-        }
-    }
-    roots.sort();
-    check(&world, &roots, &Settings::default())
-}
 
 fn wall(text: &str) -> Checked {
     check(&MapWorld::new().with("wall.wythe", text), &["wall.wythe".to_owned()], &Settings::default())

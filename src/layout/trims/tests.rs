@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::geometry::Point;
+use crate::session::heron_lane;
 
 fn mm(tenths: i64) -> Length {
     Length(tenths * 100_000)
@@ -81,25 +82,9 @@ fn heads_lie_over_jambs() {
     assert_eq!(Length::mm(1220) + casing("jamb", true).into_iter().sum(), Length::mm(1315) - UNDER_JAMB);
 }
 
-fn checked() -> crate::session::Checked {
-    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron-lane");
-    let mut world = crate::source::MapWorld::new();
-    let mut roots = Vec::new();
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-        if name.ends_with(".wythe") {
-            world = world.with(&name, &std::fs::read_to_string(&path).unwrap());
-            roots.push(name);
-        }
-    }
-    roots.sort();
-    crate::session::check(&world, &roots, &crate::session::Settings::default())
-}
-
 #[test]
 fn every_length_of_the_house() {
-    let checked = checked();
+    let checked = heron_lane();
     let trims = cut(&checked.model, &checked.plan, 10.0);
     assert!(trims.list.len() > 40, "{}", trims.list.len());
     let mut marks: Vec<&str> = trims.list.iter().map(|piece| piece.mark.as_str()).collect();
