@@ -54,6 +54,9 @@ pub enum Command {
     /// List every rule with the numbers it reads, whose they are, and what a project changes
     #[command(after_help = RULES)]
     Rules(Rules),
+    /// Print the shape of what is written for programs, as JSON Schema; without a name, list the shapes
+    #[command(after_help = SCHEMA)]
+    Schema(Schema),
     /// Write texts in the one way there is to write them
     #[command(after_help = FORMAT)]
     Format(Format),
@@ -252,6 +255,25 @@ pub enum ListReport {
     Text,
     /// For programs
     Json,
+}
+
+const SCHEMA: &str = "\
+Examples:
+  wythe schema
+  wythe schema findings
+  wythe schema layout heron-lane        with every table and column of that project
+
+Draft 2020-12. SARIF has a published schema of its own.";
+
+/// `wythe schema`.
+#[derive(Debug, Args)]
+pub struct Schema {
+    /// What is written, as `wythe emit --only` names it, or as this command lists it
+    #[arg(value_name = "NAME")]
+    pub name: Option<String>,
+    /// A project whose own tables and columns are to be named
+    #[arg(value_name = "PATH")]
+    pub path: Option<PathBuf>,
 }
 
 const FORMAT: &str = "\

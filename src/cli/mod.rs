@@ -13,6 +13,7 @@ mod format;
 mod outer;
 mod place;
 mod rules;
+mod schema;
 mod takeoff;
 mod talk;
 mod trace;
@@ -68,6 +69,7 @@ fn run(arguments: Arguments) -> Result<Ending, Outer> {
         Command::Explain(given) => explain::run(&given),
         Command::Limits(given) => explain::limits(&given),
         Command::Rules(given) => rules::run(&given),
+        Command::Schema(given) => schema::run(&given),
         Command::Format(given) => format::run(&given),
         Command::Begin(given) => begin::run(&given),
         Command::Completions(given) => completions(&given),

@@ -97,6 +97,16 @@ pub enum Outer {
         help: String,
     },
 
+    /// A shape of an output that does not exist.
+    #[error("nothing for programs is called `{name}`")]
+    #[diagnostic(code(outer::unknown_schema), help("{help}"))]
+    UnknownSchema {
+        /// As asked for.
+        name: String,
+        /// What may have been meant.
+        help: String,
+    },
+
     /// A face that does not exist.
     #[error("there is no face `{name}`")]
     #[diagnostic(code(outer::unknown_face), help("{help}"))]

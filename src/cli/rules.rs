@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::args::{ListReport, Rules};
@@ -157,7 +158,7 @@ fn office(rule: &OfficeRule) -> String {
     format!("office.{}: {} · {}{before}{whose} · {}", rule.name, rule.says, rule.grade, rule.sure.phrase())
 }
 
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 struct List<'m> {
     schema: u32,
     rule_sets: Vec<String>,
@@ -167,7 +168,7 @@ struct List<'m> {
     office_rules: Vec<Office<'m>>,
 }
 
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 struct Entry<'m> {
     id: &'static str,
     catalogue: Option<&'static str>,
@@ -178,7 +179,7 @@ struct Entry<'m> {
 }
 
 /// A number as it is read; all but the name is `null` where no rule set in force holds it.
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 struct Read<'m> {
     name: &'m str,
     shown: Option<String>,
@@ -191,7 +192,7 @@ struct Read<'m> {
     instead_of: Option<&'m str>,
 }
 
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 struct Office<'m> {
     id: String,
     says: &'m str,
@@ -199,6 +200,11 @@ struct Office<'m> {
     before: &'static str,
     source: Option<&'m str>,
     sure: &'static str,
+}
+
+/// The shape of what [`json`] gives, as JSON Schema.
+pub(super) fn schema() -> serde_json::Value {
+    crate::emit::schemas::of::<List<'_>>()
 }
 
 fn json(checked: &Checked) -> String {

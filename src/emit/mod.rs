@@ -15,6 +15,7 @@ pub mod order;
 pub mod order_of_work;
 mod papers;
 pub mod quantities;
+pub mod schemas;
 pub mod table;
 pub mod titles;
 pub mod trace;
@@ -33,12 +34,14 @@ pub struct Output {
     pub bytes: Vec<u8>,
     /// One line for the list of sheets: "north wall, elevation".
     pub title: String,
+    /// For a file of tables, its shape in JSON Schema: the tables and columns of this project and no others.
+    pub schema: Option<serde_json::Value>,
 }
 
 impl Output {
     /// A file of text.
     pub fn text(path: impl Into<String>, title: impl Into<String>, text: impl Into<String>) -> Self {
-        Self { path: path.into(), bytes: text.into().into_bytes(), title: title.into() }
+        Self { path: path.into(), bytes: text.into().into_bytes(), title: title.into(), schema: None }
     }
 }
 
@@ -50,6 +53,10 @@ pub trait Emitter: Sync {
     fn title(&self) -> &'static str;
     /// The files, in the order in which they are listed.
     fn emit(&self, checked: &Checked) -> Vec<Output>;
+    /// The shape of its file for programs in JSON Schema: a list of tables, unless it says otherwise; `None` if it writes none.
+    fn schema(&self) -> Option<serde_json::Value> {
+        Some(schemas::tables())
+    }
 }
 
 /// Every emitter, in the order in which outputs are listed. The page that links them all comes after these.

@@ -2,10 +2,11 @@
 
 use super::Output;
 use super::drawing::{Sheet, pdf};
+use super::schemas;
 use super::table::{self, Table};
 
 fn file(path: &str, title: &str, bytes: Vec<u8>) -> Output {
-    Output { path: path.to_owned(), bytes, title: title.to_owned() }
+    Output { path: path.to_owned(), bytes, title: title.to_owned(), schema: None }
 }
 
 /// One PDF of all sheets for the printer, and each as SVG for a screen.
@@ -32,7 +33,8 @@ pub(super) fn listed(folder: &str, tables: &[Table], line: &str) -> Vec<Output> 
 /// All tables as one JSON file for programs.
 pub(super) fn for_programs(path: &str, title: &str, tables: &[Table], line: &str) -> Output {
     let json: Vec<serde_json::Value> = tables.iter().map(|table| table::json(table, line)).collect();
-    Output::text(path, title, serde_json::to_string_pretty(&json).unwrap_or_default() + "\n")
+    let text = serde_json::to_string_pretty(&json).unwrap_or_default() + "\n";
+    Output { schema: Some(schemas::of_tables(tables)), ..Output::text(path, title, text) }
 }
 
 /// All tables as one workbook with a name of its own.

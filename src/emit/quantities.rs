@@ -1,8 +1,9 @@
 //! The take-off as tables: one row a thing and place, and the sums by supplier, in both units.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Emitter, Output, footer_line};
+use super::{Emitter, Output, footer_line, schemas};
 use crate::quantities::{Amount, Row, Total, take_off, totals};
 use crate::session::Checked;
 
@@ -34,6 +35,10 @@ impl Emitter for Quantities {
             Output::text("quantities-totals.csv", "take-off, sums by supplier", total),
             Output::text("quantities.json", "take-off for programs", json(checked, &line, &rows, &sums)),
         ]
+    }
+
+    fn schema(&self) -> Option<serde_json::Value> {
+        Some(schemas::of::<Report<'_>>())
     }
 }
 
@@ -149,7 +154,7 @@ fn total_cells(total: &Total) -> [String; 10] {
     ]
 }
 
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 struct Report<'r> {
     schema: u32,
     head: &'static str,
@@ -160,7 +165,7 @@ struct Report<'r> {
 }
 
 /// A quantity in both units.
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 struct Quantity {
     value: f64,
     unit: &'static str,
@@ -168,7 +173,7 @@ struct Quantity {
     imperial_unit: &'static str,
 }
 
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 struct Entry<'r> {
     group: &'static str,
     what: &'r str,
@@ -187,7 +192,7 @@ struct Entry<'r> {
     supplier: Option<&'r str>,
 }
 
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 struct Sum<'r> {
     supplier: Option<&'r str>,
     group: &'static str,

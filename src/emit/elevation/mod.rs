@@ -39,6 +39,10 @@ impl Emitter for Elevations {
         let sheets = (0..checked.model.faces.len()).flat_map(|face| sheets(checked, FaceId(face as u32)));
         sheets.map(|sheet| output(&sheet)).collect()
     }
+
+    fn schema(&self) -> Option<serde_json::Value> {
+        None
+    }
 }
 
 /// The sheets of one face; none for a face whose outline could not be made.

@@ -1,5 +1,6 @@
 //! Findings for programs. The order of fields is fixed; what is not known is `null`.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::not_checked::{NotChecked, not_checked};
@@ -14,7 +15,7 @@ use crate::source::Span;
 const SCHEMA: u32 = 1;
 
 /// The report of one project.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 pub struct Report<'c> {
     schema: u32,
     line: String,
@@ -25,7 +26,7 @@ pub struct Report<'c> {
     summary: Counts,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 struct Entry<'c> {
     rule: &'c str,
     catalogue: Option<&'static str>,
@@ -51,20 +52,20 @@ struct Entry<'c> {
 }
 
 /// A point of a face, in millimetres: x to the right seen from outside, y up from the datum.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 struct Place {
     x_mm: f64,
     y_mm: f64,
 }
 
 /// A measured value: as people read it, and in SI units.
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 struct Value<'c> {
     shown: &'c str,
     si: Option<f64>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 struct Acceptance<'c> {
     by: &'c str,
     because: &'c str,
@@ -72,14 +73,14 @@ struct Acceptance<'c> {
     authority: Option<Authority<'c>>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 struct Authority<'c> {
     role: &'c str,
     reference: Option<&'c str>,
     dated: Option<String>,
 }
 
-#[derive(Debug, Serialize)]
+#[derive(Debug, JsonSchema, Serialize)]
 struct Counts {
     violations: usize,
     warnings: usize,

@@ -9,7 +9,7 @@ pub mod text;
 
 pub use painter::Paint;
 
-use super::{Emitter, Output};
+use super::{Emitter, Output, schemas};
 use crate::session::Checked;
 
 /// The findings as files: `findings.txt`, `findings.json`, and what was not checked as `not-checked.txt`.
@@ -31,5 +31,9 @@ impl Emitter for Findings {
             Output::text("not-checked.txt", "what was not checked", not_checked::full(checked)),
             Output::text("findings.json", "findings for programs", json::json(checked)),
         ]
+    }
+
+    fn schema(&self) -> Option<serde_json::Value> {
+        Some(schemas::of::<json::Report<'_>>())
     }
 }

@@ -4,6 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::doubts;
@@ -22,7 +23,7 @@ const PLACES_SHOWN: usize = 3;
 const WIDTH: usize = 78;
 
 /// Everything that was not checked. Empty for a project without walls, where nothing was.
-#[derive(Clone, Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default, JsonSchema, Serialize)]
 pub struct NotChecked {
     /// Facts that checks miss, each once.
     pub missing: Vec<Missing>,
@@ -37,7 +38,7 @@ pub struct NotChecked {
 }
 
 /// A fact that is missing.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct Missing {
     /// The fact.
     pub fact: String,
@@ -50,7 +51,7 @@ pub struct Missing {
 }
 
 /// A line of a text.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, JsonSchema, Serialize)]
 pub struct Spot {
     /// Path within the project.
     pub file: String,
@@ -59,7 +60,7 @@ pub struct Spot {
 }
 
 /// A failure that nothing looks for.
-#[derive(Clone, Copy, Debug, Serialize)]
+#[derive(Clone, Copy, Debug, JsonSchema, Serialize)]
 pub struct NotClaimed {
     /// Its number in the trade reference.
     pub id: &'static str,
@@ -70,7 +71,7 @@ pub struct NotClaimed {
 }
 
 /// A value that nobody confirmed.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 pub struct Doubt {
     /// Name of a limit, or of a thing and its property: `larch.conductivity`.
     pub name: String,

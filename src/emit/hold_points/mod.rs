@@ -32,6 +32,10 @@ impl Emitter for HoldPoints {
         made.extend(page(checked, None));
         made
     }
+
+    fn schema(&self) -> Option<serde_json::Value> {
+        None
+    }
 }
 
 /// The page of a face; without one, of what belongs to no face, if there is anything.

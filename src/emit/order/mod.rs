@@ -6,7 +6,7 @@ mod tests;
 mod text;
 
 pub use lines::{Line, lines};
-pub use text::{json, text};
+pub use text::{json, json_schema, text};
 
 use super::drawing::Paper;
 use super::table::{self, Cell, Kind, Table, column};
@@ -36,6 +36,7 @@ impl Emitter for Order {
         let sheets = table::sheets(&table, "order", Paper::A4, &titles::block(checked, &table.title));
         let tables = std::slice::from_ref(&table);
         let mut outputs = vec![Output::text("order/order.csv", "order", table::csv(&table, &line))];
+        outputs.push(papers::for_programs("order/order.json", "order for programs", tables, &line));
         outputs.extend(papers::workbook("order/order.xlsx", "order as a workbook", "Order", tables, &line));
         outputs.extend(papers::printed("order/order", "order", &sheets));
         outputs

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::{Line, imperial, metric, note, notes};
@@ -46,7 +47,7 @@ fn cells(line: &Line, lead: System) -> [String; 5] {
     [line.item.replace('_', " "), first, second, cost, note(line)]
 }
 
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 struct Report<'r> {
     schema: u32,
     line: String,
@@ -56,7 +57,7 @@ struct Report<'r> {
     lines_without_price: usize,
 }
 
-#[derive(Serialize)]
+#[derive(JsonSchema, Serialize)]
 struct Entry<'r> {
     supplier: Option<&'r str>,
     group: &'static str,
@@ -69,6 +70,11 @@ struct Entry<'r> {
     cost: Option<f64>,
     spare: bool,
     rows_not_counted: usize,
+}
+
+/// The shape of what [`json`] gives, as JSON Schema.
+pub fn json_schema() -> serde_json::Value {
+    crate::emit::schemas::of::<Report<'_>>()
 }
 
 /// For programs.

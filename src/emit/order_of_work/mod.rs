@@ -37,6 +37,10 @@ impl Emitter for OrderOfWork {
             ),
         ]
     }
+
+    fn schema(&self) -> Option<serde_json::Value> {
+        None
+    }
 }
 
 /// One row for each task, with the number of its step.

@@ -4,6 +4,7 @@
 mod csv;
 mod json;
 mod paper;
+mod schema;
 #[cfg(test)]
 mod tests;
 mod workbook;
@@ -11,6 +12,7 @@ mod workbook;
 pub use csv::csv;
 pub use json::json;
 pub use paper::sheets;
+pub use schema::{any_table, schema};
 pub use workbook::workbook;
 
 use crate::units::{Area, Length, System};
@@ -167,36 +169,39 @@ enum Flat {
     Empty,
 }
 
-/// The columns of a file: each length, surface and mass takes two.
-fn flat_heads(columns: &[Column]) -> Vec<(String, String)> {
-    let mut heads = Vec::new();
-    for column in columns {
-        let mut push = |key: &str, unit: &str| {
-            let words = if unit.is_empty() { column.heading.to_owned() } else { format!("{} {unit}", column.heading) };
-            heads.push((format!("{}{key}", column.key), words));
-        };
-        match column.kind {
-            Kind::Tick => {}
-            Kind::Length | Kind::Cut | Kind::Gap => {
-                push("_mm", "mm");
-                push("_in", "in");
-            }
-            Kind::LongLength => {
-                push("_m", "m");
-                push("_ft_in", "ft in");
-            }
-            Kind::Area => {
-                push("_m2", "m²");
-                push("_ft2", "ft²");
-            }
-            Kind::Mass => {
-                push("_kg", "kg");
-                push("_lb", "lb");
-            }
-            Kind::Text | Kind::Mark | Kind::Count | Kind::Number(_) => push("", ""),
+/// What a column of a file holds where its cell suits it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Holds {
+    Words,
+    Whole,
+    Figure,
+}
+
+impl Kind {
+    /// The columns it takes in a file: the end of the key, the unit in the heading, what they hold.
+    const fn flat(self) -> &'static [(&'static str, &'static str, Holds)] {
+        match self {
+            Kind::Tick => &[],
+            Kind::Length | Kind::Cut | Kind::Gap => &[("_mm", "mm", Holds::Figure), ("_in", "in", Holds::Words)],
+            Kind::LongLength => &[("_m", "m", Holds::Figure), ("_ft_in", "ft in", Holds::Words)],
+            Kind::Area => &[("_m2", "m²", Holds::Figure), ("_ft2", "ft²", Holds::Figure)],
+            Kind::Mass => &[("_kg", "kg", Holds::Figure), ("_lb", "lb", Holds::Figure)],
+            Kind::Text | Kind::Mark => &[("", "", Holds::Words)],
+            Kind::Count => &[("", "", Holds::Whole)],
+            Kind::Number(_) => &[("", "", Holds::Figure)],
         }
     }
-    heads
+}
+
+/// The columns of a file: each length, surface and mass takes two.
+fn flat_heads(columns: &[Column]) -> Vec<(String, String)> {
+    let heads = columns.iter().flat_map(|column| {
+        column.kind.flat().iter().map(|(key, unit, _)| {
+            let words = if unit.is_empty() { column.heading.to_owned() } else { format!("{} {unit}", column.heading) };
+            (format!("{}{key}", column.key), words)
+        })
+    });
+    heads.collect()
 }
 
 /// The cells of a file for one row.

@@ -33,6 +33,10 @@ impl Emitter for WallSections {
         };
         sheets(checked).into_iter().map(output).collect()
     }
+
+    fn schema(&self) -> Option<serde_json::Value> {
+        None
+    }
 }
 
 /// One sheet for every assembly in use, in the order of their declaration.
