@@ -108,7 +108,8 @@ fn every_rule_is_explained_by_id_and_number() {
 #[test]
 fn every_command_shows_examples() {
     let folder = TempDir::new().unwrap();
-    for command in ["check", "emit", "trace", "explain", "limits", "rules", "schema", "format", "begin", "completions"] {
+    for command in ["check", "emit", "trace", "explain", "limits", "rules", "schema", "format", "begin", "completions"]
+    {
         let help = wythe(folder.path(), &[command, "--help"]);
         assert_eq!(code(&help), 0);
         assert!(out(&help).contains(&format!("Examples:\n  wythe {command}")), "{command}");

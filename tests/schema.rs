@@ -43,7 +43,11 @@ fn every_file_of_the_house_for_programs_has_the_published_shape() {
         if let Some(own) = &files[0].schema {
             let own = validator(own);
             assert_eq!(faults(&own, &value), "", "{} against its own columns", files[0].path);
-            assert!(spoilt(&value).iter().all(|value| !own.is_valid(value)), "{}: its shape lets all pass", files[0].path);
+            assert!(
+                spoilt(&value).iter().all(|value| !own.is_valid(value)),
+                "{}: its shape lets all pass",
+                files[0].path
+            );
         }
         seen.push(emitter.id());
     }

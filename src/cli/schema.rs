@@ -11,7 +11,11 @@ use crate::session::{Settings, check};
 
 pub(super) fn run(given: &Schema) -> Result<Ending, Outer> {
     let mut shapes = schemas::all();
-    shapes.push(schemas::named("rules", "Rules and the numbers they read: `wythe rules --report json`", rules::schema()));
+    shapes.push(schemas::named(
+        "rules",
+        "Rules and the numbers they read: `wythe rules --report json`",
+        rules::schema(),
+    ));
     let Some(name) = &given.name else {
         print(&list(&shapes))?;
         return Ok(Ending::Clean);
