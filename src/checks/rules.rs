@@ -196,6 +196,7 @@ pub static RULES: &[&dyn Rule] = &[
     &setting_out::furring_none_at_edge::FurringNoneAtEdge,
     &setting_out::joint_repeats::JointRepeats,
     &setting_out::hole_near_mitre::HoleNearMitre,
+    &setting_out::trim_end_loose::TrimEndLoose,
     &setting_out::notch_sliver::NotchSliver,
 ];
 

@@ -83,6 +83,19 @@ pub fn mitre(corner: f64) -> f64 {
     90.0 - corner / 2.0
 }
 
+/// Degrees between two walls inside a building, from the ways they look: 90 at a square corner, outside or inside alike, 180
+/// where they are one plane.
+pub fn corner(looks: f64, other: f64) -> f64 {
+    let apart = (looks - other).rem_euclid(360.0);
+    180.0 - apart.min(360.0 - apart)
+}
+
+/// Degrees by which the way turns from one line into the next, each given as it is walked, rightwards and upwards.
+pub fn turn((along, up): (f64, f64), (next_along, next_up): (f64, f64)) -> f64 {
+    let (cross, dot) = (along * next_up - up * next_along, along * next_along + up * next_up);
+    libm::atan2(cross.abs(), dot).to_degrees()
+}
+
 /// Where a sloping piece runs on into a level one: half the slope's angle at each.
 pub fn mitre_to_level(slope: f64) -> f64 {
     degrees(slope) / 2.0
@@ -232,6 +245,13 @@ mod tests {
         assert_eq!((mitre(90.0), mitre(135.0)), (45.0, 22.5));
         assert!((mm(long_less_short(Length::mm(89), 45.0)) - 89.0).abs() < 1e-5);
         assert!((mm(long_less_short(Length::mm(89), 22.5)) - 36.9).abs() < 0.051);
+        // The ways two walls look: north and east make a square corner, north and north-east one of 135°, across north too.
+        assert_eq!([corner(0.0, 90.0), corner(90.0, 0.0), corner(350.0, 80.0), corner(0.0, 45.0)], [90.0, 90.0, 90.0, 135.0]);
+        assert_eq!(mitre(corner(0.0, 45.0)), 22.5);
+        // A rake of 7 in 12 into a level frieze turns by its pitch, into the other rake at the ridge by twice that.
+        let (up, down, level) = ((12.0, 7.0), (12.0, -7.0), (12.0, 0.0));
+        assert!((turn(up, level) / 2.0 - 15.13).abs() < 0.0051 && (turn(up, down) / 2.0 - 30.26).abs() < 0.0051);
+        assert!((turn(level, (0.0, 1.0)) - 90.0).abs() < 1e-9);
         let rake = mitre_to_level(7.0 / 12.0);
         assert!((rake - 15.13).abs() < 0.0051);
         assert!((mm(long_less_short(Length::mm(64), rake)) - 17.3).abs() < 0.051);

@@ -172,14 +172,24 @@ fn hole_at(line: Segment, mark: Length) -> Hole {
 
 /// The strips of furring that stand on or hang to a line, in order.
 pub fn strips_along(plan: &Plan, face: FaceId, line: Segment) -> Vec<Support> {
+    strips(plan, face, line, |ends| ends.into_iter().any(|off| off.abs() <= REACHES))
+}
+
+/// The strips of furring behind a line, in order: those that stand on or hang to it, and those that run on across it.
+pub fn strips_behind(plan: &Plan, face: FaceId, line: Segment) -> Vec<Support> {
+    strips(plan, face, line, |ends| {
+        let (low, high) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
+        low <= REACHES && high >= -REACHES
+    })
+}
+
+/// The strips across a line of which both ends, by how far they lie beyond it, are as wanted.
+fn strips(plan: &Plan, face: FaceId, line: Segment, wanted: impl Fn([Length; 2]) -> bool) -> Vec<Support> {
     let Some(face) = plan.face(face) else { return Vec::new() };
     let stands = line.is_vertical();
     let reaches = |axis: Segment| {
-        let ends = [axis.from, axis.to];
-        ends.into_iter().any(|end| {
-            let off = if stands { end.x - line.from.x } else { end.y - height_on(line, end.x) };
-            off.abs() <= REACHES
-        })
+        let off = |end: Point| if stands { end.x - line.from.x } else { end.y - height_on(line, end.x) };
+        wanted([axis.from, axis.to].map(off))
     };
     let strips = face.areas.iter().flat_map(|area| &area.strips);
     let mut found: Vec<Support> = strips

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::angles::{self, Setting};
 use super::pieces::{Piece, PieceKind, Pieces};
+use super::trims::{self, Cut};
 use crate::model::{FaceId, Model, ProductId};
 use crate::plan::Plan;
 use crate::units::Length;
@@ -27,6 +28,10 @@ pub enum What {
     Upright,
     /// Trims and strips that run along a sloping edge: cut plumb.
     Edge,
+    /// Trims that meet at half their angle, across the face.
+    Mitre,
+    /// Trims that go round a corner of the building, through their thickness.
+    Bevel,
 }
 
 /// One end of one piece that has this cut.
@@ -118,6 +123,9 @@ impl Jig {
         if self.what == What::Edge {
             return format!("{count}: cut the two sides of a gable as a pair, face up both times");
         }
+        if matches!(self.what, What::Mitre | What::Bevel) {
+            return format!("{count}: the long edge lies outwards, the face up; cut left and right ends of one setting");
+        }
         if self.handed {
             format!(
                 "{count}: the board is handed, never turn it over or end for end; an offcut does not serve the other side, \
@@ -152,6 +160,7 @@ pub fn find(model: &Model, plan: &Plan, pieces: &Pieces) -> Vec<Jig> {
         })
         .collect();
     jigs.extend(edges(plan, limit));
+    jigs.extend(mitres(model, plan, limit));
     jigs.sort_by(|one, two| one.what.cmp(&two.what).then(two.from_square.total_cmp(&one.from_square)));
     for (at, jig) in jigs.iter_mut().enumerate() {
         jig.mark = format!("J{}", at + 1);
@@ -248,6 +257,40 @@ fn edges(plan: &Plan, saw: f64) -> Vec<Jig> {
     made.collect()
 }
 
+/// Mitres and bevels of trims.
+fn mitres(model: &Model, plan: &Plan, saw: f64) -> Vec<Jig> {
+    let made = trims::cut(model, plan, trims::CUT_FOR);
+    let mut groups: BTreeMap<(What, i64), Group<'_>> = BTreeMap::new();
+    for piece in &made.list {
+        let product = piece.product.and_then(|id| model.product(id));
+        for (side, end) in piece.ends.iter().enumerate() {
+            let (what, degrees) = match end.cut {
+                Cut::Mitre(degrees) => (What::Mitre, degrees),
+                Cut::Bevel(degrees) => (What::Bevel, degrees),
+                Cut::Square | Cut::Plumb(_) => continue,
+            };
+            if degrees <= SQUARE {
+                continue;
+            }
+            let across = product.and_then(|product| match what {
+                What::Bevel => product.thickness.map(|(_, most)| most),
+                _ => product.width,
+            });
+            let group = groups.entry((what, key(degrees))).or_default();
+            group.angle = degrees;
+            group.width = group.width.max(across.unwrap_or(Length::ZERO));
+            group.faces.insert(piece.face);
+            let mark = format!("{}{}", piece.mark, piece.hand.map_or("", |hand| hand.letter()));
+            // The long edge lies outwards: the cut leans away from the piece at both its ends.
+            group.uses.insert(Use { mark, leans_right: side == 1, at_right: side == 1 });
+        }
+    }
+    let made = groups
+        .into_iter()
+        .map(|((what, _), group)| jig(what, angles::slope(group.angle), group.angle, saw, &group, None));
+    made.collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -262,7 +305,7 @@ mod tests {
         let ends =
             pieces.list.iter().flat_map(|piece| &piece.ends).filter(|end| end.from_square.abs() > SQUARE).count();
         assert!(ends > 40);
-        assert_eq!(jigs.iter().filter(|jig| jig.what != What::Edge).map(|jig| jig.uses.len()).sum::<usize>(), ends);
+        assert_eq!(jigs.iter().filter(|jig| jig.what <= What::Upright).map(|jig| jig.uses.len()).sum::<usize>(), ends);
         // 2400 in 3600 is 8 in 12.
         let gable = jigs.iter().find(|jig| jig.what == What::Level && (jig.slope - 2.0 / 3.0).abs() < 0.002).unwrap();
         assert!(gable.past_the_saw() && (gable.saw - 50.0).abs() < 1e-9);

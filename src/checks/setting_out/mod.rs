@@ -7,5 +7,6 @@ pub mod furring_none_at_edge;
 pub mod hole_near_mitre;
 pub mod joint_repeats;
 pub mod notch_sliver;
+pub mod trim_end_loose;
 pub mod trim_longer_than_stock;
 pub mod trim_too_shallow;

@@ -14,7 +14,7 @@ use crate::layout::pieces;
 use crate::layout::trims;
 use crate::model::Model;
 use crate::session::Checked;
-use crate::units::System;
+use crate::units::{Length, System};
 use crate::units::display::{Tape, inches};
 
 /// Writes `jigs/`.
@@ -53,6 +53,8 @@ fn what(model: &Model, jig: &Jig) -> String {
         What::Level => format!("{} laid level", product.unwrap_or_else(|| "boards".to_owned())),
         What::Upright => format!("{} standing", product.unwrap_or_else(|| "boards".to_owned())),
         What::Edge => "trims along the slope, cut plumb".to_owned(),
+        What::Mitre => "trims, mitred across the face".to_owned(),
+        What::Bevel => "trims round a corner of the building, bevelled: saw tilted, board flat".to_owned(),
     }
 }
 
@@ -104,7 +106,7 @@ fn angles_table(model: &Model, jigs: &[Jig]) -> Table {
             row.push(inches(set.read, Tape::ThirtySecond).into());
             row.push(set.error.into());
         }
-        let trial = jig.what != What::Edge;
+        let trial = has_trial(jig);
         row.extend([
             jig.difference.into(),
             trial.then_some(jig.width).into(),
@@ -214,9 +216,9 @@ fn figures(checked: &Checked, jig: &Jig, area: Rect) -> Vec<Item> {
     words.figure(&format!("{:.2} in 12", angles::rise_in_12(jig.slope)), &square_words(jig));
     words.say(&format!("{:.1} mm per metre", angles::per_metre(jig.slope)), LARGE, true);
     words.skip(1.5);
-    if jig.what != What::Edge {
+    if has_trial(jig) {
         trial(&mut words, jig, lead);
-    } else {
+    } else if jig.what == What::Edge {
         let mitre = angles::mitre_to_level(jig.slope);
         words.say(&format!("where it runs on into a level trim: {mitre:.1}° at each"), WORDS, false);
     }
@@ -247,6 +249,11 @@ fn square_words(jig: &Jig) -> String {
         format!("{} on {base} (1/32 in is {:.2}°)", inches(set.read, Tape::ThirtySecond), set.error)
     });
     format!("on the square: {}", each.collect::<Vec<_>>().join("; "))
+}
+
+/// A trial needs a width to measure on.
+fn has_trial(jig: &Jig) -> bool {
+    jig.what != What::Edge && jig.width > Length::ZERO
 }
 
 fn trial(words: &mut Column, jig: &Jig, lead: System) {

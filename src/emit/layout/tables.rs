@@ -24,6 +24,7 @@ pub(super) fn cut(cut: Cut) -> String {
         Cut::Square => "square".to_owned(),
         Cut::Plumb(angle) => format!("plumb {angle:.1}°"),
         Cut::Mitre(angle) => format!("mitre {angle:.1}°"),
+        Cut::Bevel(angle) => format!("bevel {angle:.1}° round the corner"),
     }
 }
 

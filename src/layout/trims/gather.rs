@@ -1,13 +1,14 @@
 //! The lines of trim of a face, and the lengths they are cut into.
 
 use super::lengths::{self, GAP_LEFT};
-use super::rows::{self, Clear, PieceRow, Rule};
+use super::rows::{self, Clear, PieceRow, Place, Rule};
 use super::split::{Join, split};
 use super::{Cut, Role, TrimEnd, TrimPiece};
 use crate::geometry::{Point, Segment};
+use crate::layout::angles;
 use crate::layout::holes::{self, Support};
 use crate::layout::pieces::Hand;
-use crate::model::{Face, FaceId, Fasten, HoleRow, Model, Opening, PartSpec, Product, ProductId, Trim, Where};
+use crate::model::{Edge, Face, FaceId, Fasten, HoleRow, Model, Opening, PartSpec, Product, ProductId, Trim, Where};
 use crate::plan::{Plan, Run, RunPlace};
 use crate::units::{Length, display};
 
@@ -15,6 +16,8 @@ use crate::units::{Length, display};
 const PROFILES: [&str; 6] = ["trim", "channel", "starter", "coping", "sill", "rail"];
 /// From the end of a piece to its first fixing where nothing is said. Common practice, no source.
 const END: Length = Length::mm(50);
+/// Lines that rise less than this are level, degrees.
+const LEVEL: f64 = 0.05;
 
 /// A line of trim before it is cut.
 struct Line<'m> {
@@ -28,11 +31,23 @@ struct Line<'m> {
     basis: String,
     join: Join,
     end_gap: Length,
-    rules: Vec<(PieceRow, Rule, Length)>,
+    rules: Vec<RowRule>,
+    /// Where its ends are cut so that left and right are mirror images.
+    hand: Option<Hand>,
     fixed: Vec<Length>,
     low_end: Option<&'static str>,
     set: f64,
     trim: Option<&'m Trim>,
+}
+
+/// A row of holes before the line is cut.
+struct RowRule {
+    row: PieceRow,
+    rule: Rule,
+    /// From the long edge to the row.
+    across: Length,
+    /// From the end of a piece to its first and last hole, at least.
+    end: Length,
 }
 
 /// The lengths of the profiles that a face names, without those of its details. Marks are left empty.
@@ -98,7 +113,7 @@ impl<'m> Gather<'m> {
         let edge = self.face.edges.iter().find(|edge| edge.name == trim.along);
         let kind = edge.map_or(kind, |edge| if edge.meets.is_some() { "corner" } else { edge.kind });
         let move_gap = self.move_gap(product, set);
-        let rules = trim.holes.iter().map(|row| self.trim_row(trim, row, product)).collect();
+        let rules = trim.holes.iter().map(|row| self.trim_row(segment, trim, row, product)).collect();
         let place = |place: &Where| match *place {
             Where::Left => Length::ZERO,
             Where::Right => segment.length(),
@@ -120,6 +135,7 @@ impl<'m> Gather<'m> {
             join: trim.lap.map_or(Join::Gap(trim.gap.unwrap_or(move_gap)), Join::Lap),
             end_gap: trim.gap.unwrap_or(Length::ZERO),
             rules,
+            hand: None,
             fixed: trim.fixed.iter().map(place).collect(),
             low_end: trim.low_end,
             set,
@@ -147,6 +163,10 @@ impl<'m> Gather<'m> {
             join: Join::Gap(GAP_LEFT),
             end_gap: Length::ZERO,
             rules: Vec::new(),
+            hand: opening.filter(|_| shape.mitred && run.kind == "jamb").map(|opening| {
+                let left = run.segment.from.x < opening.at.x + opening.width / 2;
+                if left { Hand::Left } else { Hand::Right }
+            }),
             fixed: Vec::new(),
             low_end: None,
             set: self.surface,
@@ -192,7 +212,7 @@ impl<'m> Gather<'m> {
     }
 
     /// A row of a trim: its marks along the whole line.
-    fn trim_row(&self, trim: &Trim, row: &HoleRow, product: Option<&Product>) -> (PieceRow, Rule, Length) {
+    fn trim_row(&self, line: Segment, trim: &Trim, row: &HoleRow, product: Option<&Product>) -> RowRule {
         let mut piece = PieceRow {
             purpose: row.purpose,
             size: row.height,
@@ -203,19 +223,35 @@ impl<'m> Gather<'m> {
             left_out: Vec::new(),
             lacks: None,
         };
-        let across = across(product, row.leg);
+        let (across, end) = (across(product, row.leg), row.end_distance.unwrap_or(Length::ZERO));
         if let (None, None, None, Some(spacing)) = (row.on, row.between, row.first, row.spacing) {
-            return (piece, Rule::BothEnds(spacing), across);
+            return RowRule { row: piece, rule: Rule::BothEnds(spacing), across, end };
         }
         // Ends are kept clear piece by piece, so the line itself keeps none.
         let free = HoleRow { end_distance: Some(Length::ZERO), ..row.clone() };
-        match holes::holes(self.model, self.plan, self.id, trim, &free) {
-            Ok(found) => (piece, Rule::Places(found.into_iter().map(|hole| hole.along).collect()), across),
+        let carried = self.carried(line, row);
+        let with_half = |at: Length| {
+            let found = carried.iter().find(|place| (place.at - at).abs() <= Length::MM);
+            Place { at, half: found.map_or(Length::ZERO, |place| place.half) }
+        };
+        let places = match holes::holes(self.model, self.plan, self.id, trim, &free) {
+            Ok(found) => found.into_iter().map(|hole| with_half(hole.along)).collect(),
             Err(fact) => {
                 piece.lacks = Some(fact);
-                (piece, Rule::Places(Vec::new()), across)
+                Vec::new()
             }
-        }
+        };
+        RowRule { row: piece, rule: Rule::Places(places), across, end }
+    }
+
+    /// What carries the holes of a row that asks for strips or studs.
+    fn carried(&self, line: Segment, row: &HoleRow) -> Vec<Place> {
+        let found = match row.on {
+            Some("studs") => holes::studs_along(self.model, self.plan, self.id, line).unwrap_or_default(),
+            Some(_) => holes::strips_along(self.plan, self.id, line),
+            None => Vec::new(),
+        };
+        found.into_iter().map(|support| place_along(line, support)).collect()
     }
 
     /// Fasteners of a part: on strips or studs where it crosses them, else both ends alike.
@@ -224,20 +260,20 @@ impl<'m> Gather<'m> {
         line: Segment,
         fasten: &Fasten,
         product: Option<&Product>,
-    ) -> Option<(PieceRow, Rule, Length)> {
+    ) -> Option<RowRule> {
         let spacing = fasten.spacing?;
         let size = fasten.diameter.or_else(|| self.model.product(fasten.product)?.diameter).unwrap_or(Length::mm(5));
         let crosses: Vec<Support> = match fasten.into {
             _ if line.is_vertical() => Vec::new(),
-            Some("furring") => holes::strips_along(self.plan, self.id, line),
+            Some("furring") => holes::strips_behind(self.plan, self.id, line),
             Some("studs") => holes::studs_along(self.model, self.plan, self.id, line).unwrap_or_default(),
             _ => Vec::new(),
         };
         let (from, to) = (along(line, line.from), along(line, line.to));
-        let on: Vec<Length> = crosses
+        let on: Vec<Place> = crosses
             .iter()
-            .filter(|support| support.centre >= from && support.centre <= to)
-            .map(|support| line.length().scale((support.centre - from).0, (to - from).0.max(1)))
+            .filter(|support| support.centre >= from - support.half && support.centre <= to + support.half)
+            .map(|support| place_along(line, *support))
             .collect();
         let both = format!("both ends alike, at most {} apart", display::mm(spacing));
         let (rule, words) = if on.len() > 1 {
@@ -255,20 +291,53 @@ impl<'m> Gather<'m> {
             left_out: Vec::new(),
             lacks: None,
         };
-        Some((row, rule, across(product, None)))
+        let end = fasten.end_distance.unwrap_or(END);
+        Some(RowRule { row, rule, across: across(product, None), end })
     }
 
     fn ends(&self, segment: Segment, kind: &str, mitred: bool) -> [TrimEnd; 2] {
-        let slope = if segment.is_vertical() { 0.0 } else { slope_of(segment) };
-        let cut = match kind {
-            // Head and jambs meet square to each other; a rake meets a level board at half its pitch.
-            "head" | "jamb" | "sill" if mitred => Cut::Mitre(45.0),
-            "rake" if mitred => Cut::Mitre(slope / 2.0),
-            "base" | "top" | "parapet" | "step" | "transition" if mitred => Cut::Mitre(45.0),
-            _ if slope > 0.05 => Cut::Plumb(slope),
-            _ => Cut::Square,
+        [segment.from, segment.to].map(|at| {
+            let (cut, note) = self.cut_at(segment, kind, mitred, at);
+            TrimEnd { cut, goes_to: self.goes_to(segment, kind, at) + note, bare: false }
+        })
+    }
+
+    /// How one end of a line is cut, and what had to be taken for granted.
+    fn cut_at(&self, own: Segment, kind: &str, mitred: bool, at: Point) -> (Cut, &'static str) {
+        let slope = if own.is_vertical() { 0.0 } else { slope_of(own) };
+        let plain = if slope > LEVEL { Cut::Plumb(slope) } else { Cut::Square };
+        if !mitred {
+            return (plain, "");
+        }
+        match kind {
+            // Jambs stand on the sill: their feet are square, and so is what they stand on.
+            "head" => return (Cut::Mitre(45.0), ""),
+            "jamb" if at == own.to => return (Cut::Mitre(45.0), ""),
+            "jamb" | "sill" => return (Cut::Square, ""),
+            _ if own.is_vertical() => return (plain, ""),
+            _ => {}
+        }
+        let Some(next) = self.next_edge(own, at) else { return (plain, "") };
+        if !next.segment.is_vertical() {
+            let turn = angles::turn(walked(own, at, false), walked(next.segment, at, true));
+            return (Cut::Mitre(angles::mitre(180.0 - turn)), "");
+        }
+        // The next edge stands: a rake dies against it; all else goes on round the corner of the building.
+        let Some(corner) = next.meets.as_ref().filter(|_| kind != "rake") else { return (plain, "") };
+        let other = corner.id.and_then(|id| self.model.face(id)?.looks);
+        match self.face.looks.zip(other) {
+            Some((looks, other)) => (Cut::Bevel(angles::mitre(angles::corner(looks, other))), ""),
+            None => (Cut::Bevel(45.0), ", a square corner taken for granted: `looks` is not said"),
+        }
+    }
+
+    /// The edge that goes on where a line ends.
+    fn next_edge(&self, own: Segment, at: Point) -> Option<&'m Edge> {
+        let touches = |edge: &&Edge| {
+            [edge.segment.from, edge.segment.to].contains(&at)
+                && edge.segment.overlap(own).is_none_or(|shared| shared.from == shared.to)
         };
-        [segment.from, segment.to].map(|at| TrimEnd { cut, goes_to: self.goes_to(segment, kind, at) })
+        self.face.edges.iter().find(touches)
     }
 
     fn goes_to(&self, own: Segment, kind: &str, at: Point) -> String {
@@ -282,11 +351,7 @@ impl<'m> Gather<'m> {
             }
             .to_owned();
         }
-        let touches = |edge: &&crate::model::Edge| {
-            [edge.segment.from, edge.segment.to].contains(&at)
-                && edge.segment.overlap(own).is_none_or(|shared| shared.from == shared.to)
-        };
-        match self.face.edges.iter().find(touches) {
+        match self.next_edge(own, at) {
             Some(edge) => match edge.meets.as_ref().and_then(|corner| self.model.face(corner.id?)) {
                 Some(other) => format!("the corner to {}", other.name.replace('_', " ")),
                 None => format!("the {} edge", edge.name.replace(['_', '.'], " ")),
@@ -302,7 +367,10 @@ impl<'m> Gather<'m> {
         let stock = product.and_then(|product| product.stock.iter().max().copied());
         let length = line.segment.length();
         let lands = self.supports(&line);
-        let found = split(length, stock, line.join, [line.end_gap; 2], &lands);
+        let middles: Vec<Length> = lands.iter().map(|land| land.at).collect();
+        let found = split(length, stock, line.join, [line.end_gap; 2], &middles);
+        let slope = if line.segment.is_vertical() { 0.0 } else { slope_of(line.segment) };
+        let joint = if slope > LEVEL { Cut::Plumb(slope) } else { Cut::Square };
         let count = found.len();
         let lap = match line.join {
             Join::Lap(lap) => lap,
@@ -314,17 +382,20 @@ impl<'m> Gather<'m> {
             let mut ends = line.ends.clone();
             for (end, own) in ends.iter_mut().enumerate() {
                 // No joint in a mitre: lengths meet square, or plumb on a slope.
-                if square(end) && matches!(own.cut, Cut::Mitre(_)) {
-                    own.cut = Cut::Square;
+                if square(end) && matches!(own.cut, Cut::Mitre(_) | Cut::Bevel(_)) {
+                    own.cut = joint;
                 }
+                let place = if end == 0 { start + lap / 2 } else { start + length - lap / 2 };
+                let held = |land: &Place| (land.at - place).abs() <= land.half.max(Length::MM);
+                own.bare = square(end) && !lands.is_empty() && !lands.iter().any(held);
             }
-            let hand = match [ends[0].cut.degrees(), ends[1].cut.degrees()] {
+            let hand = line.hand.or(match [ends[0].cut.degrees(), ends[1].cut.degrees()] {
                 [left, right] if left > 0.05 && right <= 0.05 => Some(Hand::Left),
                 [left, right] if right > 0.05 && left <= 0.05 => Some(Hand::Right),
                 _ if line.low_end.is_some() && line.segment.from.y < line.segment.to.y => Some(Hand::Left),
                 _ if line.low_end.is_some() && line.segment.from.y > line.segment.to.y => Some(Hand::Right),
                 _ => None,
-            };
+            });
             let fixed =
                 line.fixed.iter().map(|&at| at - start).find(|&at| at >= -line.end_gap && at <= length + line.end_gap);
             let fixed = fixed.map(|at| at.clamp(Length::ZERO, length));
@@ -356,19 +427,15 @@ impl<'m> Gather<'m> {
     }
 
     /// Places along a line where two lengths may meet: strips, else studs.
-    fn supports(&self, line: &Line<'_>) -> Vec<Length> {
-        let (from, to) = (along(line.segment, line.segment.from), along(line.segment, line.segment.to));
+    fn supports(&self, line: &Line<'_>) -> Vec<Place> {
         let on_studs = line.trim.is_some_and(|trim| trim.holes.iter().any(|row| row.on == Some("studs")));
         let studs = || holes::studs_along(self.model, self.plan, self.id, line.segment).unwrap_or_default();
-        let found = if line.segment.is_vertical() {
-            Vec::new()
-        } else if on_studs {
+        let found = if on_studs && !line.segment.is_vertical() {
             studs()
         } else {
-            holes::strips_along(self.plan, self.id, line.segment)
+            holes::strips_behind(self.plan, self.id, line.segment)
         };
-        let length = line.segment.length();
-        found.iter().map(|support| length.scale((support.centre - from).0, (to - from).0.max(1))).collect()
+        found.into_iter().map(|support| place_along(line.segment, support)).collect()
     }
 
     /// The rows of holes of one length.
@@ -377,18 +444,15 @@ impl<'m> Gather<'m> {
             let (coldest, hottest) = lengths::range(self.model, product);
             Some((lengths::expansion(self.model, product)?, (hottest - line.set).abs().max((line.set - coldest).abs())))
         });
-        let told = |purpose: &str| {
-            line.trim.and_then(|trim| trim.holes.iter().find(|row| row.purpose == purpose)?.end_distance)
-        };
-        let rows = line.rules.iter().map(|(row, rule, across)| {
+        let thick = product.and_then(|product| product.thickness).map_or(Length::ZERO, |(_, most)| most);
+        let rows = line.rules.iter().map(|RowRule { row, rule, across, end }| {
             let mut row = row.clone();
             let fixing = row.purpose == "fix";
-            let end = match line.trim {
-                Some(_) => told(row.purpose).unwrap_or(Length::ZERO),
-                None => END.min(piece.length / 3),
-            };
+            // A short piece of a detail keeps its holes in its middle third.
+            let end = if line.trim.is_some() { *end } else { (*end).min(piece.length / 3) };
             let ends = [0, 1].map(|at: usize| match piece.ends[at].cut {
                 Cut::Square => end,
+                Cut::Bevel(angle) => end.max(rows::from_mitre(thick, angle, row.size)),
                 cut => end.max(rows::from_mitre(*across, cut.degrees(), row.size)),
             });
             let laps = [0, 1].map(|at: usize| piece.laps[at].max(Length::ZERO));
@@ -452,6 +516,19 @@ fn role(part: &str, run: &str) -> Role {
         (_, "top" | "underside") => Role::Frieze,
         _ => Role::Edge,
     }
+}
+
+/// Where a strip or stud crosses a line, along it.
+fn place_along(line: Segment, support: Support) -> Place {
+    let (from, to) = (along(line, line.from), along(line, line.to));
+    Place { at: line.length().scale((support.centre - from).0, (to - from).0.max(1)), half: support.half }
+}
+
+/// A line as it is walked: away from one of its ends, or up to it; in millimetres.
+fn walked(line: Segment, at: Point, away: bool) -> (f64, f64) {
+    let forward = (line.from == at) == away;
+    let vector = if forward { line.vector() } else { line.reversed().vector() };
+    (vector.dx.as_mm(), vector.dy.as_mm())
 }
 
 fn along(line: Segment, point: Point) -> Length {

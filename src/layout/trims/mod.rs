@@ -12,7 +12,7 @@ mod tests;
 pub use bench::{Template, shift, templates};
 pub use gather::{made_on_the_other_face, of_profiles};
 pub use lengths::{Shape, UNDER_JAMB, expansion, gap, range, reach, slot, trim_and_reveal};
-pub use rows::{Clear, Mark, PieceRow, Rule, from_mitre, on_piece};
+pub use rows::{Clear, Mark, PieceRow, Place, Rule, from_mitre, on_piece};
 pub use split::{Join, split};
 
 use crate::geometry::Segment;
@@ -23,6 +23,9 @@ use crate::units::Length;
 
 /// Surface temperature for which lengths are cut where nothing else is said, °C.
 pub const CUT_FOR: f64 = 10.0;
+
+/// Said of a joint between supports.
+const BARE: &str = ", nothing behind it: put a block there";
 
 /// What a length of trim is on the wall.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -86,8 +89,10 @@ pub enum Cut {
     Square,
     /// Plumb on a sloping piece: degrees from square.
     Plumb(f64),
-    /// Half the angle to its neighbour: degrees from square.
+    /// Half the angle to its neighbour, across its face: degrees from square.
     Mitre(f64),
+    /// Half the angle round a corner of the building, through its thickness: degrees from square.
+    Bevel(f64),
 }
 
 impl Cut {
@@ -95,7 +100,7 @@ impl Cut {
     pub fn degrees(self) -> f64 {
         match self {
             Cut::Square => 0.0,
-            Cut::Plumb(angle) | Cut::Mitre(angle) => angle,
+            Cut::Plumb(angle) | Cut::Mitre(angle) | Cut::Bevel(angle) => angle,
         }
     }
 }
@@ -107,6 +112,8 @@ pub struct TrimEnd {
     pub cut: Cut,
     /// What it goes to: `the corner to east`, `the joint with NB2`.
     pub goes_to: String,
+    /// A joint with no strip or stud behind it, where the wall has some.
+    pub bare: bool,
 }
 
 /// One length of trim.
@@ -201,7 +208,7 @@ fn number(list: &mut [TrimPiece], names: &[String]) {
         for (end, other) in [(0, piece.place.0.wrapping_sub(1)), (1, piece.place.0 + 1)] {
             let next = marks.iter().find(|(_, name, place)| *name == piece.name && *place == other);
             if let (Some((mark, ..)), Some(own)) = (next, piece.ends.get_mut(end)) {
-                own.goes_to = format!("the joint with {mark}");
+                own.goes_to = format!("the joint with {mark}{}", if own.bare { BARE } else { "" });
             }
         }
     }

@@ -3,11 +3,29 @@
 use crate::layout::holes;
 use crate::units::Length;
 
+/// From the edge of a strip to a fastener that is not in its middle. Common practice, no source.
+const IN_STRIP: Length = Length::mm(12);
+
+/// Where a hole belongs along a line, and what carries it there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// Along the line.
+    pub at: Length,
+    /// Half the width of the strip or stud; zero where only the middle will do.
+    pub half: Length,
+}
+
+impl From<Length> for Place {
+    fn from(at: Length) -> Self {
+        Self { at, half: Length::ZERO }
+    }
+}
+
 /// How the marks of a row are found.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Rule {
     /// Places along the whole line: on strips or studs, mid-bay, or true spacing from its end.
-    Places(Vec<Length>),
+    Places(Vec<Place>),
     /// Both ends of each piece alike, at most so far apart.
     BothEnds(Length),
 }
@@ -83,7 +101,8 @@ pub fn on_piece(
             }
         }
         Rule::Places(places) => {
-            for at in places.iter().map(|&place| place - start).filter(|&at| at >= Length::ZERO && at <= length) {
+            let own = places.iter().map(|&place| reached(place, start, length, clear, fixing));
+            for at in own.filter(|&at| at >= Length::ZERO && at <= length) {
                 let paired = at < clear.laps[0] || at > length - clear.laps[1];
                 if at < clear.ends[0] || at > length - clear.ends[1] {
                     left_out.push((at, "too near the end"));
@@ -96,4 +115,19 @@ pub fn on_piece(
         }
     }
     (marks, left_out)
+}
+
+/// Where the hole of a place comes on a piece: in the middle of what carries, or, where that lies too near to an end, at the end
+/// distance if the strip still carries there. Holes in laps stay in the middle, for two lengths share them.
+fn reached(place: Place, start: Length, length: Length, clear: Clear, fixing: bool) -> Length {
+    let at = place.at - start;
+    let room = if fixing { (place.half - IN_STRIP).max(Length::ZERO) } else { Length::ZERO };
+    let [first, last] = [clear.ends[0], length - clear.ends[1]];
+    if at < first && first - at <= room && clear.laps[0] == Length::ZERO {
+        first
+    } else if at > last && at - last <= room && clear.laps[1] == Length::ZERO {
+        last
+    } else {
+        at
+    }
 }

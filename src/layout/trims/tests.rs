@@ -56,7 +56,7 @@ fn lengths_are_split_on_supports_and_fill_the_line() {
 
 #[test]
 fn holes_in_laps_are_drilled_together_and_weeps_stay_out_of_them() {
-    let places: Vec<Length> = [40, 500, 960].map(Length::mm).to_vec();
+    let places: Vec<Place> = [40, 500, 960].map(|at| Length::mm(at).into()).to_vec();
     let clear = Clear { ends: [Length::mm(20); 2], laps: [Length::ZERO, Length::mm(50)] };
     let (fix, none) = on_piece(&Rule::Places(places.clone()), Length::ZERO, Length::mm(1000), clear, true);
     assert_eq!(fix.iter().map(|mark| mark.paired).collect::<Vec<_>>(), [false, false, true]);
@@ -123,7 +123,7 @@ fn one_template_serves_what_is_alike_up_to_a_shift() {
         line: Segment::new(Point::mm(0, 0), Point::mm(9000, 0)),
         start: Length::mm(start),
         length: Length::mm(length),
-        ends: [0, 1].map(|_| TrimEnd { cut: Cut::Square, goes_to: String::new() }),
+        ends: [0, 1].map(|_| TrimEnd { cut: Cut::Square, goes_to: String::new(), bare: false }),
         hand: None,
         place: (1, 1),
         laps: [Length::ZERO; 2],
@@ -148,4 +148,103 @@ fn one_template_serves_what_is_alike_up_to_a_shift() {
     let found = templates(&list);
     assert_eq!(found.len(), 2);
     assert_eq!(found[0].serves, [(0, Length::ZERO), (1, Length::mm(50))]);
+}
+
+#[test]
+fn a_strip_near_the_end_carries_a_hole_at_the_end_distance() {
+    // A strip of 64 at the end, its middle at 32: 50 from the end it still has 14 beside the screw. One of 38 does not reach.
+    let places = |half: i64| {
+        Rule::Places([32, 406, 968].map(|at| Place { at: Length::mm(at), half: Length::mm(half) }).to_vec())
+    };
+    let clear = Clear { ends: [Length::mm(50); 2], laps: [Length::ZERO; 2] };
+    let on = |half: i64, clear: Clear| {
+        let (marks, left) = on_piece(&places(half), Length::ZERO, Length::mm(1000), clear, true);
+        (marks.iter().map(|mark| mark.at.scale(1, 1_000_000).0).collect::<Vec<_>>(), left.len())
+    };
+    assert_eq!(on(32, clear), (vec![50, 406, 950], 0));
+    assert_eq!(on(19, clear), (vec![406], 2));
+    // In a lap two lengths share the hole, so it stays in the middle of the strip.
+    let lapped = Clear { laps: [Length::ZERO, Length::mm(64)], ..clear };
+    assert_eq!(on(32, lapped), (vec![50, 406], 1));
+}
+
+/// A gable of 7 in 12 between a bay that turns by 45° and a wall of which nobody said how it looks.
+const BAY: &str = "wythe 1
+
+use std.trims
+
+face front {
+    measured to sheathing
+    looks 0deg
+    outline from (0, 0) {
+        base to (4800mm, 0), keep 200mm
+        right to (4800mm, 2700mm), meets side
+        rake to (2400mm, 4100mm)
+        top to (1200mm, 4100mm)
+        rake to (0, 2700mm)
+        left to start, meets other
+    }
+    trim foot trims.larch_casing along base {
+        on cladding
+        mitred
+    }
+    trim falling trims.larch_casing along rake.1 {
+        on cladding
+        mitred
+    }
+    trim level trims.larch_casing along top {
+        on cladding
+        mitred
+    }
+}
+
+face side {
+    measured to sheathing
+    looks 45deg
+    outline from (0, 0) {
+        base to (3000mm, 0), keep 200mm
+        right to (3000mm, 2700mm)
+        top to (0, 2700mm)
+        left to start, meets front
+    }
+}
+
+face other {
+    measured to sheathing
+    outline from (0, 0) {
+        base to (3000mm, 0), keep 200mm
+        right to (3000mm, 2700mm), meets front
+        top to (0, 2700mm)
+        left to start
+    }
+}
+";
+
+#[test]
+fn mitres_follow_the_ways_walls_look_and_edges_turn() {
+    let world = crate::source::MapWorld::new().with("bay.wythe", BAY);
+    let checked = crate::session::check(&world, &["bay.wythe".to_owned()], &crate::session::Settings::default());
+    let made = cut(&checked.model, &checked.plan, CUT_FOR);
+    let pieces = |name: &str| -> Vec<&TrimPiece> { made.list.iter().filter(|piece| piece.name == name).collect() };
+    let (foot, falling, level) = (pieces("front.foot"), pieces("front.falling"), pieces("front.level"));
+    // A corner of 135° is bevelled at 22.5°; where `looks` is missing a square corner is assumed, and said.
+    let right = &foot.last().unwrap().ends[1];
+    assert!(matches!(right.cut, Cut::Bevel(angle) if (angle - 22.5).abs() < 1e-9), "{right:?}");
+    let left = &foot[0].ends[0];
+    assert!(matches!(left.cut, Cut::Bevel(angle) if (angle - 45.0).abs() < 1e-9), "{left:?}");
+    assert!(left.goes_to.contains("taken for granted") && !right.goes_to.contains("taken for granted"));
+    // A rake of 7 in 12 meets the level board at half its pitch, 15.13°, and dies plumb against the corner.
+    let half = |end: &TrimEnd| matches!(end.cut, Cut::Mitre(angle) if (angle - 15.13).abs() < 0.01);
+    assert!(half(&falling[0].ends[0]), "{falling:?}");
+    assert!(matches!(falling.last().unwrap().ends[1].cut, Cut::Plumb(angle) if (angle - 30.26).abs() < 0.01));
+    assert!(level.len() == 1 && half(&level[0].ends[1]), "{level:?}");
+    // Their settings are on cards, each with the pieces that use it.
+    let cut = crate::layout::pieces::cut(&checked.model, &checked.plan, 10.0);
+    let jigs = crate::layout::jigs::find(&checked.model, &checked.plan, &cut);
+    let angles: Vec<f64> = jigs
+        .iter()
+        .filter(|jig| jig.what > crate::layout::jigs::What::Edge)
+        .map(|jig| (jig.from_square * 100.0).round() / 100.0)
+        .collect();
+    assert!(angles.contains(&22.5) && angles.contains(&45.0), "{angles:?}");
 }
