@@ -62,8 +62,7 @@ fn wall() -> Region {
 fn strips() -> impl Iterator<Item = Region> {
     (0..10_000).map(|at| {
         let left = Length(at * 120_000);
-        let strip =
-            Polygon::rectangle(left, Length(-500_000), left + Length(95_000), Length(270_500_000));
+        let strip = Polygon::rectangle(left, Length(-500_000), left + Length(95_000), Length(270_500_000));
         Region::from(strip)
     })
 }

@@ -152,7 +152,14 @@ fn every_data_file_is_read() {
     found.sort();
     let mut read: Vec<&str> = BLOCKS.to_vec();
     // Read by `outside_geometry.rs`, `outside_airflow.rs` and `marks_checked.rs` and `cutting_checked.rs`, and by whoever holds outputs against that schema.
-    read.extend(["airflow_scipy", "cutting_milp", "shapely_areas", "layout_marks", "sarif-schema-2.1.0"]);
+    read.extend([
+        "airflow_scipy",
+        "cutting_milp",
+        "pieces_shapely",
+        "shapely_areas",
+        "layout_marks",
+        "sarif-schema-2.1.0",
+    ]);
     read.sort_unstable();
     assert_eq!(found, read);
 }
@@ -164,6 +171,7 @@ fn the_table_is_current() {
         &blocks(),
         &marks_checked::summary(&read("layout_marks.json")),
         &read("shapely_areas.json"),
+        &read("pieces_shapely.json"),
         &cutting_checked::solved(&read("cutting_milp.json")),
     );
     if std::env::var_os("UPDATE").is_some() {

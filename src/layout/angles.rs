@@ -246,7 +246,10 @@ mod tests {
         assert!((mm(long_less_short(Length::mm(89), 45.0)) - 89.0).abs() < 1e-5);
         assert!((mm(long_less_short(Length::mm(89), 22.5)) - 36.9).abs() < 0.051);
         // The ways two walls look: north and east make a square corner, north and north-east one of 135°, across north too.
-        assert_eq!([corner(0.0, 90.0), corner(90.0, 0.0), corner(350.0, 80.0), corner(0.0, 45.0)], [90.0, 90.0, 90.0, 135.0]);
+        assert_eq!(
+            [corner(0.0, 90.0), corner(90.0, 0.0), corner(350.0, 80.0), corner(0.0, 45.0)],
+            [90.0, 90.0, 90.0, 135.0]
+        );
         assert_eq!(mitre(corner(0.0, 45.0)), 22.5);
         // A rake of 7 in 12 into a level frieze turns by its pitch, into the other rake at the ridge by twice that.
         let (up, down, level) = ((12.0, 7.0), (12.0, -7.0), (12.0, 0.0));

@@ -124,7 +124,9 @@ impl Jig {
             return format!("{count}: cut the two sides of a gable as a pair, face up both times");
         }
         if matches!(self.what, What::Mitre | What::Bevel) {
-            return format!("{count}: the long edge lies outwards, the face up; cut left and right ends of one setting");
+            return format!(
+                "{count}: the long edge lies outwards, the face up; cut left and right ends of one setting"
+            );
         }
         if self.handed {
             format!(

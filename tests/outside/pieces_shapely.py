@@ -54,8 +54,8 @@ def openings(wall):
 
 def text(edges, holes, exposure, clear):
     lines = ["wythe 1", ""]
-    lines += [f"product plain board {{ size 10mm x {exposure}mm, stock 20m, lap 0mm, joint_gap 0mm, clearance {clear}mm }}"]
-    lines += [f"assembly bare {{ layer boards plain 10mm, controls rain, exposure {exposure}mm..{exposure}mm }}", ""]
+    lines += ["product plain board {", f"    size 10mm x {exposure}mm, stock 20m, lap 0mm, joint_gap 0mm, clearance {clear}mm", "}", ""]
+    lines += ["assembly bare {", f"    layer boards plain 10mm, controls rain, exposure {exposure}mm..{exposure}mm", "}", ""]
     lines += ["building house {", "    faces wall", f"    story_pole exposure {exposure}mm..{exposure}mm start 0mm", "}", ""]
     lines += ["face wall {", "    measured to cladding", "    outline from (0, 0) {"]
     for word, to in edges:

@@ -7,13 +7,16 @@ use wythe::geometry::{Point, Polygon, Region, Ring, Segment};
 use wythe::layout::angles;
 use wythe::layout::courses::{Cut, cure};
 use wythe::layout::coursing::{CutLine, choose, rip};
+use wythe::layout::folds;
 use wythe::layout::furring::{SetOut, centres};
+use wythe::layout::furring_map;
 use wythe::layout::holes::{Support, between_supports, both_ends, from_first, on_supports, studs};
+use wythe::layout::trims;
 use wythe::model::{Frame, Material, Model};
 use wythe::physics::fastening::{self, Shank};
 use wythe::physics::galvanic::{self, Exposure, Extent, Metal};
 use wythe::physics::openings::{self, Pattern};
-use wythe::physics::{movement, rain, weather, wind};
+use wythe::physics::{layers, movement, rain, weather, wind};
 use wythe::quantities::arithmetic as quantity;
 use wythe::session::{Settings, check};
 use wythe::source::{MapWorld, Span};
@@ -160,6 +163,17 @@ fn marks(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             numbers([pitch.slope()?.atan().to_degrees()])
         }
         "strip_step" => lengths([strip_step(given)]),
+        "ends_free" => {
+            let found = on_supports(of("start"), of("piece"), &supports(given), of("end"));
+            lengths([*found.first()?, of("piece") - *found.last()?])
+        }
+        "from_mitre" => lengths([trims::from_mitre(of("across"), given.number("degrees"), of("diameter"))]),
+        "screw" => {
+            let each = |key: &str| -> Vec<Length> {
+                given.list(key).iter().map(|length| Length::snap_mm(number(length))).collect()
+            };
+            lengths(furring_map::screw(&each("layers"), of("penetration"), &each("sold")))
+        }
         _ => return None,
     })
 }
@@ -256,6 +270,11 @@ fn courses(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             lengths(shown)
         }
         "gable_count" => numbers([gable(given).len() as f64]),
+        "gable_by_area" => {
+            let (width, exposure) = (given.length("width"), given.length("exposure"));
+            let height = angles::gain(width / 2, given.number("rise") / 12.0);
+            numbers([width.as_mm() * height.as_mm() / 2.0 / exposure.as_mm()])
+        }
         "gable_sum" => lengths([gable(given).into_iter().sum::<Length>()]),
         _ => return None,
     })
@@ -297,6 +316,9 @@ fn moves(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
         )),
         "slope_to_start_with" => {
             numbers([movement::slope_to_start_with(given.number("wanted"), of("ledge"), of("drop"))?])
+        }
+        "insulation_ratio" => {
+            numbers([layers::ratio(given.number("outside"), given.list("inside").iter().map(number).sum())?])
         }
         "edge_zone" => numbers([weather::edge_zone(given.number("width"), given.number("height"))]),
         "end_dam" => mm(weather::end_dam(given.number("pressure"))),
@@ -402,6 +424,30 @@ fn cuts(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             let cut = angles::casing((of("width"), of("height")), of("reveal"), of("trim"), Length::ZERO, true);
             lengths([cut.head, cut.head_short, cut.jamb, cut.jamb_short])
         }
+        "casing_square" => {
+            let cut = angles::casing((of("width"), of("height")), of("reveal"), of("trim"), Length::ZERO, false);
+            lengths([cut.head, cut.jamb])
+        }
+        "losses" => {
+            let lost = |rise: &Value| angles::loss(of("exposure"), number(rise) / 12.0).map(Length::as_inches);
+            numbers(given.list("rises").iter().filter_map(lost))
+        }
+        "rise_in_12" => {
+            let slopes = given.list("slopes").iter().map(|slope| number(&slope[0]) / number(&slope[1]));
+            numbers(slopes.map(angles::rise_in_12))
+        }
+        "grade_read" => {
+            let [set, ..] = angles::settings(slope());
+            numbers([set.read.as_inches(), set.gives, angles::degrees(slope())])
+        }
+        "per_metre" => numbers([angles::per_metre(slope())]),
+        "gain" => lengths([angles::gain(of("over"), slope())]),
+        "gain_in_courses" => {
+            let rise = angles::gain(of("over"), slope());
+            numbers([rise.as_mm(), (rise.as_mm() / of("exposure").as_mm()).round()])
+        }
+        "bevel" => lengths([angles::gain(of("over"), angles::slope(given.number("degrees")))]),
+        "corners" => numbers(given.list("pairs").iter().map(|pair| angles::corner(number(&pair[0]), number(&pair[1])))),
         "opening_cut" => lengths([of_seven(), angles::opens(of_seven(), 0.5), angles::opens(of_seven(), 0.25)]),
         _ => return None,
     })
@@ -419,6 +465,19 @@ fn quantities(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
     Some(match sum {
         "girth" => lengths([girth()]),
         "strips_of_coil" => numbers([(of("coil").0 / girth().0) as f64]),
+        "coil" => {
+            let (strips, left) = folds::strips(of("coil"), of("girth"))?;
+            numbers([strips as f64, left.as_mm(), (of("girth") * given.get("five").as_i64()?).as_mm()])
+        }
+        "roll_covers" => {
+            // The tallest wall, to a millimetre, that so many courses cover.
+            let courses = given.get("courses").as_i64()?;
+            let fits = |height: &i64| {
+                quantity::roll_courses(Length::mm(*height), of("width"), of("lap"))
+                    .is_some_and(|found| found <= courses)
+            };
+            numbers([(1..20_000).take_while(fits).last()? as f64 / 1e3])
+        }
         "head_length" => lengths([quantity::head_length(of("opening"), of("trim"), of("dam"))]),
         "roll_courses" => numbers([quantity::roll_courses(of("height"), of("width"), of("lap"))? as f64]),
         "roll_area" => {

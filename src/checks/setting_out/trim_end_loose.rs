@@ -68,11 +68,16 @@ fn judge(context: &CheckContext<'_>, laid: &Laid<'_>) -> Option<Finding> {
         let lengths = free(piece).map(|length| (length, *piece));
         lengths.into_iter().enumerate().map(|(end, (length, piece))| (length, end, piece))
     });
-    let (found, end, piece) = loose.max_by_key(|(length, end, piece)| (*length, std::cmp::Reverse((piece.place.0, *end))))?;
+    let (found, end, piece) =
+        loose.max_by_key(|(length, end, piece)| (*length, std::cmp::Reverse((piece.place.0, *end))))?;
     if found <= most {
         return None;
     }
-    let which = if piece.place.1 > 1 { format!("length {} of `{}`", piece.place.0, laid.trim.name) } else { format!("`{}`", laid.trim.name) };
+    let which = if piece.place.1 > 1 {
+        format!("length {} of `{}`", piece.place.0, laid.trim.name)
+    } else {
+        format!("`{}`", laid.trim.name)
+    };
     let end = match (piece.line.is_vertical(), end) {
         (false, 0) => "left",
         (false, _) => "right",

@@ -14,8 +14,8 @@ use crate::layout::pieces;
 use crate::layout::trims;
 use crate::model::Model;
 use crate::session::Checked;
-use crate::units::{Length, System};
 use crate::units::display::{Tape, inches};
+use crate::units::{Length, System};
 
 /// Writes `jigs/`.
 pub struct Jigs;
@@ -321,8 +321,9 @@ fn jig_itself(room: &Rect, low: Point, high: Point, at_right: bool) -> Vec<Item>
         start.shift(aside * 0.45, 0.0),
     ];
     let lowest = start.y.max(fence.bottom());
-    let words =
-        Text::new(at(fence.centre().x, fence.bottom() + 4.2), "fence: held to the lower edge").anchor(Anchor::Middle);
+    // Away from the guide, whose name stands below it.
+    let (beside, way) = if at_right { (fence.x, Anchor::Start) } else { (fence.right(), Anchor::End) };
+    let words = Text::new(at(beside, fence.bottom() + 4.2), "fence: held to the lower edge").anchor(way);
     let label = Text::new(at(start.x + aside, lowest + 4.2), "guide").anchor(if at_right {
         Anchor::End
     } else {

@@ -255,12 +255,7 @@ impl<'m> Gather<'m> {
     }
 
     /// Fasteners of a part: on strips or studs where it crosses them, else both ends alike.
-    fn fasten_row(
-        &self,
-        line: Segment,
-        fasten: &Fasten,
-        product: Option<&Product>,
-    ) -> Option<RowRule> {
+    fn fasten_row(&self, line: Segment, fasten: &Fasten, product: Option<&Product>) -> Option<RowRule> {
         let spacing = fasten.spacing?;
         let size = fasten.diameter.or_else(|| self.model.product(fasten.product)?.diameter).unwrap_or(Length::mm(5));
         let crosses: Vec<Support> = match fasten.into {
