@@ -37,8 +37,7 @@ The stud at the corner is 19 mm from the end; so near to it a hole in metal may 
 100 mm; lengths are cut so that their ends land near what carries: common practice.
 
 # Known gaps
-Trims that are parts of details are not judged: their first holes come at the end distance of their fasteners wherever a
-strip carries there.
+Trims that are parts of details are not judged: the sheet of holes says of such an end that a block belongs there.
 ",
 };
 
@@ -60,13 +59,12 @@ fn judge(context: &CheckContext<'_>, laid: &Laid<'_>) -> Option<Finding> {
     };
     let made = trims::of_profiles(context.model, context.plan, laid.face, CUT_FOR);
     let own: Vec<&TrimPiece> = made.iter().filter(|piece| piece.name == laid.subject).collect();
-    let fixings = |piece: &TrimPiece| piece.rows.iter().filter(|row| row.purpose == "fix").count();
     if let Some(lacks) = own.iter().flat_map(|piece| &piece.rows).find_map(|row| row.lacks.clone()) {
         return unknown(format!("{lacks} is not said"));
     }
-    let loose = own.iter().filter(|piece| fixings(piece) > 0).flat_map(|piece| {
-        let lengths = free(piece).map(|length| (length, *piece));
-        lengths.into_iter().enumerate().map(|(end, (length, piece))| (length, end, piece))
+    let loose = own.iter().flat_map(|piece| {
+        let free = piece.free_ends().into_iter().flatten();
+        free.enumerate().map(|(end, length)| (length, end, *piece))
     });
     let (found, end, piece) =
         loose.max_by_key(|(length, end, piece)| (*length, std::cmp::Reverse((piece.place.0, *end))))?;
@@ -100,10 +98,4 @@ fn judge(context: &CheckContext<'_>, laid: &Laid<'_>) -> Option<Finding> {
                  back the end with a block and drill it there",
             ),
     )
-}
-
-/// How far the left (lower) and the right (upper) end hang free: to the nearest fixing of any row, or the whole length.
-fn free(piece: &TrimPiece) -> [Length; 2] {
-    let marks = || piece.rows.iter().filter(|row| row.purpose == "fix").flat_map(|row| &row.marks).map(|mark| mark.at);
-    [marks().min().unwrap_or(piece.length), marks().max().map_or(piece.length, |last| piece.length - last)]
 }

@@ -16,6 +16,8 @@ use crate::units::{Length, display};
 const PROFILES: [&str; 6] = ["trim", "channel", "starter", "coping", "sill", "rail"];
 /// From the end of a piece to its first fixing where nothing is said. Common practice, no source.
 const END: Length = Length::mm(50);
+/// An end that hangs free for longer wants a block where no limit `trim.end_fixing` is in force. Common practice, no source.
+const LOOSE: Length = Length::mm(100);
 /// Lines that rise less than this are level, degrees.
 const LEVEL: f64 = 0.05;
 
@@ -365,6 +367,7 @@ impl<'m> Gather<'m> {
         let middles: Vec<Length> = lands.iter().map(|land| land.at).collect();
         let found = split(length, stock, line.join, [line.end_gap; 2], &middles);
         let slope = if line.segment.is_vertical() { 0.0 } else { slope_of(line.segment) };
+        let loose = self.model.limit("trim.end_fixing").and_then(|limit| limit.length()).unwrap_or(LOOSE);
         let joint = if slope > LEVEL { Cut::Plumb(slope) } else { Cut::Square };
         let count = found.len();
         let lap = match line.join {
@@ -416,6 +419,9 @@ impl<'m> Gather<'m> {
                 low_end: line.low_end.filter(|_| low.1).map(|made| (low.0, made)),
             };
             piece.rows = self.rows(&line, &piece, product);
+            if let Some(free) = piece.free_ends() {
+                piece.ends.iter_mut().zip(free).for_each(|(end, free)| end.bare |= free > loose);
+            }
             piece
         });
         pieces.collect()
@@ -516,7 +522,8 @@ fn role(part: &str, run: &str) -> Role {
 /// Where a strip or stud crosses a line, along it.
 fn place_along(line: Segment, support: Support) -> Place {
     let (from, to) = (along(line, line.from), along(line, line.to));
-    Place { at: line.length().scale((support.centre - from).0, (to - from).0.max(1)), half: support.half }
+    let along = |length: Length| line.length().scale(length.0, (to - from).0.max(1));
+    Place { at: along(support.centre - from), half: along(support.half) }
 }
 
 /// A line as it is walked: away from one of its ends, or up to it; in millimetres.

@@ -24,8 +24,8 @@ use crate::units::Length;
 /// Surface temperature for which lengths are cut where nothing else is said, °C.
 pub const CUT_FOR: f64 = 10.0;
 
-/// Said of a joint between supports.
-const BARE: &str = ", nothing behind it: put a block there";
+/// Said of an end that nothing carries.
+const BARE: &str = ", nothing carries this end: put a block there";
 
 /// What a length of trim is on the wall.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -112,7 +112,7 @@ pub struct TrimEnd {
     pub cut: Cut,
     /// What it goes to: `the corner to east`, `the joint with NB2`.
     pub goes_to: String,
-    /// A joint with no strip or stud behind it, where the wall has some.
+    /// Nothing carries it: a joint between strips, or an end too far from its nearest fixing. A block belongs there.
     pub bare: bool,
 }
 
@@ -163,6 +163,15 @@ impl TrimPiece {
         self.rows.iter().map(|row| row.marks.len()).sum()
     }
 
+    /// How far its left (lower) and its right (upper) end hang free: to the nearest fixing of any row, or its whole length; `None`
+    /// where no row of it fixes.
+    pub fn free_ends(&self) -> Option<[Length; 2]> {
+        let fixing = || self.rows.iter().filter(|row| row.purpose == "fix");
+        fixing().next()?;
+        let marks = || fixing().flat_map(|row| &row.marks).map(|mark| mark.at);
+        Some([marks().min().unwrap_or(self.length), marks().max().map_or(self.length, |last| self.length - last)])
+    }
+
     /// Where it lies on the face.
     pub fn segment(&self) -> Segment {
         Segment::new(self.line.along(self.start), self.line.along(self.start + self.length))
@@ -208,8 +217,11 @@ fn number(list: &mut [TrimPiece], names: &[String]) {
         for (end, other) in [(0, piece.place.0.wrapping_sub(1)), (1, piece.place.0 + 1)] {
             let next = marks.iter().find(|(_, name, place)| *name == piece.name && *place == other);
             if let (Some((mark, ..)), Some(own)) = (next, piece.ends.get_mut(end)) {
-                own.goes_to = format!("the joint with {mark}{}", if own.bare { BARE } else { "" });
+                own.goes_to = format!("the joint with {mark}");
             }
         }
+    }
+    for end in list.iter_mut().flat_map(|piece| &mut piece.ends).filter(|end| end.bare) {
+        end.goes_to.push_str(BARE);
     }
 }
