@@ -13,7 +13,7 @@ use i_overlay::mesh::int::outline::offset::IntOutlineOffset;
 use i_overlay::mesh::int::style::{IntLineJoin, IntOutlineStyle};
 
 use super::point::{Point, REACH};
-use super::polygon::{Polygon, Ring};
+use super::polygon::{Bounds, Polygon, Ring};
 use crate::units::Length;
 
 /// What to make of two sets of polygons.
@@ -30,12 +30,17 @@ pub(super) fn combine<'a>(
     subject: impl IntoIterator<Item = &'a Polygon>,
     clip: impl IntoIterator<Item = &'a Polygon>,
 ) -> Vec<Polygon> {
+    let (subject, clip): (Vec<&Polygon>, Vec<&Polygon>) = (subject.into_iter().collect(), clip.into_iter().collect());
+    // What lies beyond the other's bounds cannot matter: of a wall with twenty openings a board meets one or two.
+    let (of_subject, of_clip) = match operation {
+        Operation::Union => (None, None),
+        Operation::Intersection => (bounds(&clip), bounds(&subject)),
+        Operation::Difference => (None, bounds(&subject)),
+    };
     let mut overlay: Overlay<i64> = Overlay::new_custom(64, IntOverlayOptions::ogc(), Solver::AUTO);
-    for (polygons, role) in [
-        (subject.into_iter().collect::<Vec<_>>(), ShapeType::Subject),
-        (clip.into_iter().collect::<Vec<_>>(), ShapeType::Clip),
-    ] {
-        for ring in polygons.into_iter().flat_map(Polygon::rings) {
+    for (polygons, limit, role) in [(subject, of_subject, ShapeType::Subject), (clip, of_clip, ShapeType::Clip)] {
+        let near = |ring: &&Ring| limit.is_none_or(|limit| ring.bounds().is_none_or(|own| meet(own, limit)));
+        for ring in polygons.into_iter().flat_map(Polygon::rings).filter(near) {
             overlay.add_path_iter(ring.points().iter().copied().map(engine_point), role);
         }
     }
@@ -45,6 +50,16 @@ pub(super) fn combine<'a>(
         Operation::Difference => OverlayRule::Difference,
     };
     polygons(overlay.overlay(rule, FillRule::NonZero))
+}
+
+/// Around all of them; `None` where there is nothing.
+fn bounds(polygons: &[&Polygon]) -> Option<Bounds> {
+    polygons.iter().map(|polygon| polygon.bounds()).reduce(Bounds::with)
+}
+
+/// Whether two bounds share a point; their edges count.
+fn meet(one: Bounds, other: Bounds) -> bool {
+    one.left <= other.right && other.left <= one.right && one.bottom <= other.top && other.bottom <= one.top
 }
 
 /// Moves every edge outward by `by` (inward when negative) with square mitred corners. Exact for upright shapes; corners

@@ -3,7 +3,6 @@
 use crate::checks::trims::{Laid, judge_each};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::layout::trims::{self, CUT_FOR, TrimPiece};
-use crate::units::Length;
 
 /// `trim.end_loose`
 pub struct TrimEndLoose;
