@@ -11,6 +11,7 @@ pub mod emit;
 pub mod eval;
 pub mod geometry;
 pub mod ide;
+pub mod kits;
 pub mod layout;
 pub mod model;
 pub mod physics;

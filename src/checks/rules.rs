@@ -180,6 +180,8 @@ pub static RULES: &[&dyn Rule] = &[
     &order::section_off_course_line::SectionOffCourseLine,
     &order::section_out_of_reach::SectionOutOfReach,
     &order::section_left_out::SectionLeftOut,
+    &order::section_overloaded::SectionOverloaded,
+    &order::section_above_lift::SectionAboveLift,
     // service
     &service::hose_bib_seat_in_cold::HoseBibSeatInCold,
     &service::service_no_removal::ServiceNoRemoval,

@@ -30,7 +30,7 @@ pub use catchment::catchment;
 pub use flow::{BayFlow, BayId, ExitKind, FreeArea, GapFlow, Opening, Trap, free_area};
 pub use leakage::{Leakage, LeakageRow, ORDINARY, PRESSURE};
 pub use network::{ASSUMPTIONS, AirFlow, AirOpening, AirPass, AirRate, BayAir, Conditions, Passing};
-pub use order::{Dry, Kind, Lane, Lanes, Loop, Order, Phase, Stop, Task, TaskId, Tie, Why};
+pub use order::{Dry, Kind, Lane, Lanes, Loop, Order, Phase, Stop, Task, TaskId, Tie, Why, along};
 pub use ponds::{Pond, PondPlace, ponds};
 pub use rain::{ExitLoad, ExitWay, RainHour, RainLoads, Unfit, WayOut};
 pub use removal::{Crossing, Removal, removals};

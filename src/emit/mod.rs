@@ -10,6 +10,7 @@ pub mod folds;
 pub mod footer;
 pub mod hold_points;
 mod index;
+pub mod kits;
 pub mod layout;
 pub mod order;
 pub mod order_of_work;
@@ -68,6 +69,7 @@ pub static EMITTERS: &[&dyn Emitter] = &[
     &cutting::Cutting,
     &layout::LayoutSheets,
     &order::Order,
+    &kits::KitSheets,
     &hold_points::HoldPoints,
     &folds::Jigs,
     &folds::Folding,

@@ -2,6 +2,7 @@
 //! Measures are exact lengths on the face (x to the right seen from outside, y up from the datum); physics is in SI.
 
 mod build;
+mod crew;
 mod cut_list;
 mod disputes;
 mod fixed;
@@ -12,6 +13,7 @@ mod site;
 mod wall;
 
 pub use build::build;
+pub use crew::{Crew, OutOfReach};
 pub use cut_list::{Alike, CutList};
 pub use disputes::{DISPUTES, Dispute};
 pub use fixed::{BracketRow, Ledger};
@@ -74,6 +76,8 @@ pub struct Model {
     pub buildings: Vec<Building>,
     /// The crew's units of work, in the order of the files.
     pub sections: Vec<Section>,
+    /// Who does the work, and with what; absent if not declared.
+    pub crew: Option<Crew>,
     /// Lists to cut that come from no wall, in the order of the files.
     pub cut_lists: Vec<CutList>,
     /// Findings knowingly accepted.

@@ -56,6 +56,8 @@ pub struct Section {
     pub decks: Vec<Length>,
     /// How high hands reach above the platform.
     pub reach: Option<Length>,
+    /// In how many loads its kit goes up.
+    pub loads: u64,
     /// The trade that does it; the crew if left out.
     pub by: Option<&'static str>,
     /// A remark for the crew.

@@ -181,7 +181,34 @@ pub(super) const ROWS: &[Row] = &[
     row("section", "deck", "<height:length>", "height of the platform above the datum, once for each setting").many(),
     row("section", "reach", "<height:length>", "how high hands reach above the platform")
         .basis("1500 mm, the height of the shoulder: common practice"),
+    row("section", "loads", "<number:integer>", "in how many loads its kit goes up; one if left out"),
     row("section", "note", "<text:text>", "a remark for the crew"),
+    row("file", "crew", "<name:new>", "who does the work, what lifts them, and how fast they were when they timed themselves")
+        .body("crew"),
+    row("crew", "people", "<count:integer> of <each:quantity(mass)>", "who stand on the platform, and what each weighs dressed for work"),
+    row("crew", "tools", "<mass:quantity(mass)>", "what saws, tools and boxes on the platform weigh together"),
+    row("crew", "sundries", "<mass:quantity(mass)>", "what screws, tapes, sealant and screens weigh that no product has a weight for, in one load"),
+    row("crew", "platform", "<rating:quantity(mass)>", "what the platform may carry, where a section does not say"),
+    row("crew", "length", "<value:length>", "how long the platform is along the wall"),
+    row("crew", "outreach", "<value:length>", "how far hands reach past either end of the platform"),
+    row("crew", "lift", "<height:length>", "how high above the datum the platform can go"),
+    row(
+        "crew",
+        "pace",
+        "<what:word(board|trim|furring|flashing)> <time:quantity(time)>",
+        "what the whole crew takes to fix one piece, as they timed it",
+    )
+    .many(),
+    row("crew", "move", "<time:quantity(time)>", "what it takes to bring the machine to its next place"),
+    row("crew", "setting", "<time:quantity(time)>", "what it takes to set the platform at its next height"),
+    row("crew", "order", "<sections:names>", "the order of sections that the lead wants"),
+    row(
+        "crew",
+        "out_of_reach",
+        "on <face:path> [from <from:where>] [to <to:where>] [above <low:length>] [up to <high:length>] [by <means:word(ladder|scaffold)>] [because <why:text>]",
+        "where the machine cannot go: soft ground, beds, lines overhead",
+    )
+    .many(),
     row(
         "file",
         "evidence",

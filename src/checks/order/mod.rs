@@ -1,10 +1,12 @@
 //! Order of work: what cannot be built, and sections that end where rain gets in or hands do not reach.
 
 pub mod order_cycle;
+pub mod section_above_lift;
 pub mod section_left_out;
 pub mod section_no_dry_in;
 pub mod section_off_course_line;
 pub mod section_out_of_reach;
+pub mod section_overloaded;
 
 use crate::checks::{CheckContext, Finding};
 use crate::continuity::Stop;

@@ -51,7 +51,7 @@ pub(super) fn by_face(model: &Model) -> BTreeMap<FaceId, Vec<usize>> {
 }
 
 /// A place along a face of this extent.
-pub(super) fn along(place: Option<Where>, bounds: Bounds, otherwise: Length) -> Length {
+pub fn along(place: Option<Where>, bounds: Bounds, otherwise: Length) -> Length {
     match place {
         None => otherwise,
         Some(Where::Left) => bounds.left,

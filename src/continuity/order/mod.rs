@@ -13,7 +13,7 @@ mod walls;
 
 use std::collections::BTreeMap;
 
-pub use lanes::{Lane, Lanes};
+pub use lanes::{Lane, Lanes, along};
 pub use sort::Loop;
 pub use stops::{Dry, Stop};
 

@@ -8,6 +8,7 @@ use super::table::{Cell, Kind, Table, column, csv};
 use super::{Emitter, Output, footer_line};
 use crate::continuity::Order;
 use crate::session::Checked;
+pub(super) use steps::stop_words;
 use steps::{Group, groups};
 
 /// Writes `order-of-work.html` and `order-of-work.csv`.

@@ -146,7 +146,7 @@ fn notes(checked: &Checked, order: &Order, task: &Task) -> Vec<String> {
 }
 
 /// Where the day ends, and what keeps its edge dry.
-pub(super) fn stop_words(checked: &Checked, stop: &Stop) -> String {
+pub(in crate::emit) fn stop_words(checked: &Checked, stop: &Stop) -> String {
     let shown = |length: Length| display::both(length, checked.model.project.units);
     if stop.last {
         return "goes up to the top of the wall".to_owned();

@@ -1,6 +1,7 @@
 //! Makes the wall of evaluated declarations. What is missing or makes no sense is a problem; the rest is kept.
 
 mod contradictions;
+mod crew;
 mod cut_lists;
 mod details;
 mod evidence;
@@ -75,6 +76,7 @@ impl Builder<'_> {
             "face" => self.face(&instance.bound),
             "cutlist" => self.cut_list(&instance.bound),
             "section" => self.section(&instance.bound),
+            "crew" => self.crew(&instance.bound),
             "building" => self.building(&instance.bound),
             "accept" => self.accept(&instance.bound, ""),
             "rule" => self.office_rule(&instance.bound),
@@ -129,6 +131,7 @@ impl Builder<'_> {
             }
         }
         self.model.problems.extend(strangers);
+        self.join_crew(&ids);
         self.corners_agree();
     }
 }
