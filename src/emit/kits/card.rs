@@ -13,10 +13,14 @@ use crate::units::{Length, display};
 
 /// Height of the figures a person reads on the lift.
 const LARGE: f64 = 5.0;
+/// Height of the words beside a figure.
+const SMALL: f64 = 3.6;
 /// From one line to the next.
-const LINE: f64 = 8.0;
+const LINE: f64 = 8.4;
+/// Height of the picture.
+const PICTURE: f64 = 68.0;
 /// Width of the column of words.
-const WORDS: f64 = 158.0;
+const WORDS: f64 = 146.0;
 
 /// The card of a kit.
 pub(super) fn sheet(checked: &Checked, order: &Order, kits: &Kits, kit: &Kit, number: usize) -> Sheet {
@@ -28,19 +32,21 @@ pub(super) fn sheet(checked: &Checked, order: &Order, kits: &Kits, kit: &Kit, nu
     );
     sheet.description = format!("{title}: where it lies, its stop line, its load");
     let area = sheet.area();
-    let mut y = area.y + LARGE;
-    let mut items: Vec<Item> = Vec::new();
-    for (bold, words) in facts(checked, order, kits, kit) {
-        for line in text::wrap(&words, WORDS, LARGE, bold) {
-            let line = Text::new(at(area.x, y), line).size(LARGE);
-            items.push(if bold { line.bold() } else { line }.into());
-            y += LINE;
-        }
-        y += 1.5;
+    let told = facts(checked, order, kits, kit);
+    let mut lines: Vec<(bool, String)> = Vec::new();
+    for (bold, words) in told {
+        lines.extend(text::wrap(&words.replace('`', ""), WORDS, LARGE, bold).into_iter().map(|line| (bold, line)));
     }
+    // Long remarks bring the lines closer together, never off the sheet.
+    let step = LINE.min((area.height - LARGE) / lines.len().max(1) as f64);
+    let items = lines.into_iter().enumerate().map(|(row, (bold, line))| {
+        let line = Text::new(at(area.x, area.y + LARGE + step * row as f64), line).size(LARGE);
+        if bold { line.bold().into() } else { line.into() }
+    });
+    let items: Vec<Item> = items.collect();
     sheet.layer("words", items);
     let left = area.x + WORDS + 6.0;
-    let room = Rect::edges(left, area.y, area.right(), area.y + 92.0);
+    let room = Rect::edges(left, area.y, area.right(), area.y + PICTURE);
     let picture = picture(checked, order, kit, room);
     sheet.layer("picture", picture);
     let weights = weights(kit, Rect::edges(left, room.bottom() + 6.0, area.right(), area.bottom()));
@@ -78,7 +84,7 @@ fn facts(checked: &Checked, order: &Order, kits: &Kits, kit: &Kit) -> Vec<(bool,
         }));
     }
     facts.push((false, time_of(model, kit)));
-    facts.push((true, format!("load: {}", verdict(kit))));
+    facts.push((true, format!("load on the platform: {}", verdict(kit))));
     let past = kit.pieces.iter().filter(|piece| piece.past.is_some()).count();
     if past > 0 {
         facts.push((false, format!(
@@ -148,26 +154,26 @@ fn weights(kit: &Kit, room: Rect) -> Vec<Item> {
     let mut rows: Vec<(String, String, bool)> = Vec::new();
     for (name, count, mass) in &load.products {
         let name = if name.is_empty() { "no product named".to_owned() } else { name.replace('_', " ") };
-        let mass = mass.map_or_else(|| "can't tell".to_owned(), |mass| format!("{mass:.0} kg"));
+        let mass = mass.map_or_else(|| "can't tell".to_owned(), masses);
         rows.push((format!("{count} × {name}"), mass, false));
     }
     if load.loads > 1 {
-        rows.push((format!("heaviest of {} loads", load.loads), format!("{:.0} kg", load.pieces), true));
+        rows.push((format!("heaviest of {} loads", load.loads), masses(load.pieces), true));
     }
-    rows.push(("fasteners, tapes, sundries".to_owned(), format!("{:.0} kg", load.goods), false));
-    let people = load.people.map_or_else(|| "can't tell".to_owned(), |mass| format!("{mass:.0} kg"));
+    rows.push(("fasteners, tapes, sundries".to_owned(), masses(load.goods), false));
+    let people = load.people.map_or_else(|| "can't tell".to_owned(), masses);
     rows.push(("people".to_owned(), people, false));
-    rows.push(("tools".to_owned(), format!("{:.0} kg", load.tools), false));
+    rows.push(("tools".to_owned(), masses(load.tools), false));
     rows.push(("on the platform".to_owned(), masses(load.total()), true));
     let rating = load.rating.map_or_else(|| "not told".to_owned(), masses);
     rows.push(("it may carry".to_owned(), rating, true));
-    let step = (room.height / rows.len().max(1) as f64).clamp(4.6, 8.0);
+    let step = ((room.height - 2.5) / rows.len().max(1) as f64).min(8.0);
     let mut items = Vec::new();
     for (at_row, (name, mass, bold)) in rows.into_iter().enumerate() {
         let y = room.y + step * (at_row as f64 + 1.0);
-        let weight = Text::new(at(room.right(), y), mass).size(LARGE.min(step * 0.8)).anchor(Anchor::End);
+        let weight = Text::new(at(room.right(), y), mass).size(LARGE.min(step * 0.85)).anchor(Anchor::End);
         let space = room.width - weight.width() - 2.0;
-        let name = Text::new(at(room.x, y), text::cut(&name, space, 3.6, bold)).size(3.6);
+        let name = Text::new(at(room.x, y), text::cut(&name, space, SMALL, bold)).size(SMALL);
         items.push(if bold { name.bold() } else { name }.into());
         items.push(if bold { weight.bold() } else { weight }.into());
     }

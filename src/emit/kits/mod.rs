@@ -40,14 +40,14 @@ impl Emitter for KitSheets {
         let mut all: Vec<Table> = vec![summary];
         all.extend(before.filter(|table| !table.rows.is_empty()));
         for table in &all {
-            let sheets = paged(checked, table);
+            let sheets = paged(checked, table, Paper::A3);
             outputs.extend(printed(&format!("kits/{}", table.id), &table.title, &sheets));
         }
         for (number, kit) in kits.list.iter().enumerate() {
             let (pieces, goods) = (tables::pieces(checked, kit, number), tables::goods(checked, kit));
             let mut sheets: Vec<Sheet> = vec![card::sheet(checked, &order, &kits, kit, number)];
-            sheets.extend(paged(checked, &pieces));
-            sheets.extend(paged(checked, &goods));
+            sheets.extend(paged(checked, &pieces, Paper::A4));
+            sheets.extend(paged(checked, &goods, Paper::A4));
             let path = format!("kits/{}", file_name(checked, kit));
             outputs.extend(printed(&path, &format!("kit, {}", words(kit)), &sheets));
             all.extend([pieces, goods].into_iter().filter(|table| !table.rows.is_empty()));
@@ -59,11 +59,11 @@ impl Emitter for KitSheets {
     }
 }
 
-fn paged(checked: &Checked, table: &Table) -> Vec<Sheet> {
+fn paged(checked: &Checked, table: &Table, paper: Paper) -> Vec<Sheet> {
     if table.rows.is_empty() {
         return Vec::new();
     }
-    table::sheets(table, &table.id, Paper::A4, &titles::block(checked, &table.title))
+    table::sheets(table, &table.id, paper, &titles::block(checked, &table.title))
 }
 
 /// `kit_north_left`; with its wall where the kit is of no section.

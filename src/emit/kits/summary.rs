@@ -13,13 +13,12 @@ pub(super) fn table(checked: &Checked, kits: &Kits) -> Table {
         column("done", "done", Kind::Tick),
         column("number", "no.", Kind::Count),
         column("section", "section", Kind::Mark),
-        column("wall", "wall", Kind::Text),
         column("moves", "moves", Kind::Count),
         column("settings", "decks", Kind::Count),
         column("pieces", "pieces", Kind::Count),
         column("kit", "kit", Kind::Mass),
         column("loads", "loads", Kind::Count),
-        column("platform", "on the platform", Kind::Mass),
+        column("platform", "platform", Kind::Mass),
         column("hours", "hours", Kind::Number(1)),
         column("verdict", "load", Kind::Text),
     ];
@@ -27,7 +26,6 @@ pub(super) fn table(checked: &Checked, kits: &Kits) -> Table {
     table.notes = notes(model, kits);
     for (at, kit) in kits.list.iter().enumerate() {
         let section = kit.section.and_then(|at| model.sections.get(at));
-        let wall = model.face(kit.face).map_or("", |face| face.name.as_str());
         let moved = kit.section.and(kits.route.each.get(at).copied());
         let time = kit_hours(model, kit).filter(|hours| hours.missing.is_empty()).map(|hours| hours.time / 3600.0);
         let whole = !kit.pieces.iter().any(|piece| piece.mass.is_err());
@@ -35,7 +33,6 @@ pub(super) fn table(checked: &Checked, kits: &Kits) -> Table {
             Cell::Nothing,
             (at as u64 + 1).into(),
             kit.name.replace('_', " ").into(),
-            wall.replace('_', " ").into(),
             moved.into(),
             section.map(|section| section.decks.len() as u64).into(),
             (kit.pieces.len() as u64).into(),
@@ -53,7 +50,7 @@ pub(super) fn table(checked: &Checked, kits: &Kits) -> Table {
 pub(super) fn verdict(kit: &Kit) -> String {
     match kit.load.verdict() {
         _ if kit.section.is_none() => "in no section".to_owned(),
-        Verdict::Within(room) => format!("within, {} left", masses(room)),
+        Verdict::Within(room) => format!("{} left", masses(room)),
         Verdict::Over(over) => format!("TOO MUCH by {}", masses(over)),
         Verdict::CannotTell(missing) => format!("can't tell: {}", missing.join(", ")),
         Verdict::NoRating => "no rating is told".to_owned(),

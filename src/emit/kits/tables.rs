@@ -6,7 +6,7 @@ use crate::kits::{Kit, KitPiece, Kits, load_of};
 use crate::model::Model;
 use crate::quantities::Amount;
 use crate::session::Checked;
-use crate::units::display;
+use crate::units::{Length, display};
 
 /// Pieces in loading order: the first row goes down first, and is fixed last.
 pub(super) fn pieces(checked: &Checked, kit: &Kit, number: usize) -> Table {
@@ -65,15 +65,20 @@ fn note(model: &Model, piece: &KitPiece, checked: &Checked) -> String {
         words.push(by);
     }
     if let Some(past) = piece.past {
-        words.push(format!("{} into the next lane", display::length(past, units)));
+        words.push(format!("{} into the next lane", display::both(whole(past), units)));
     }
     if let Some(above) = piece.above {
-        words.push(format!("{} past the stop line", display::length(above, units)));
+        words.push(format!("{} past the stop line", display::both(whole(above), units)));
     }
     if piece.mass.is_err() {
         words.push("weight not known".to_owned());
     }
     words.join("; ")
+}
+
+/// To the millimetre: nothing is cut by it.
+fn whole(length: Length) -> Length {
+    Length::MM * length.scale(1, Length::MM.0).0
 }
 
 /// What is used by the metre and by the box.
