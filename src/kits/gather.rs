@@ -259,8 +259,8 @@ fn foot(bounds: Bounds) -> Point {
 
 /// `a`, `b`, …; numbers where the letters end.
 fn letter(part: usize) -> String {
-    u8::try_from(part).ok().filter(|part| *part < 26).map_or_else(
-        || format!("-{}", part + 1),
-        |part| char::from(b'a' + part).to_string(),
-    )
+    u8::try_from(part)
+        .ok()
+        .filter(|part| *part < 26)
+        .map_or_else(|| format!("-{}", part + 1), |part| char::from(b'a' + part).to_string())
 }

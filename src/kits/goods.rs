@@ -114,7 +114,8 @@ pub(super) fn share_out(amount: Amount, shares: &[i128]) -> Vec<Amount> {
     let bits = (128 - total.leading_zeros()).saturating_sub(40);
     let shares: Vec<i128> = shares.iter().map(|share| share >> bits).collect();
     let total: i128 = shares.iter().sum::<i128>().max(1);
-    let mut parts: Vec<i128> = shares.iter().map(|share| whole / total * share + whole % total * share / total).collect();
+    let mut parts: Vec<i128> =
+        shares.iter().map(|share| whole / total * share + whole % total * share / total).collect();
     let mut rest = whole - parts.iter().sum::<i128>();
     let busy: Vec<usize> = (0..parts.len()).filter(|at| shares[*at] > 0).collect();
     for at in busy.iter().cycle().take(busy.len() * 2) {
@@ -156,7 +157,8 @@ impl<'m> Places<'m> {
             layers.insert(task.subject.clone());
             let owner = model.face(task.face).map(|face| format!("{}.{}", face.name, task.owner)).unwrap_or_default();
             // A part, and the stretch whose screens and seals are counted under its own name.
-            let names = [Some(task.subject.clone()), Some(owner).filter(|_| task.kind == crate::continuity::Kind::Screen)];
+            let names =
+                [Some(task.subject.clone()), Some(owner).filter(|_| task.kind == crate::continuity::Kind::Screen)];
             for name in names.into_iter().flatten() {
                 let known = lines.entry(name).or_default();
                 if !known.contains(&(task.face, task.segment)) {
@@ -195,7 +197,8 @@ impl<'m> Places<'m> {
             let bounds = self.plan.face(id).and_then(|plan| plan.outline.bounds()).unwrap_or_default();
             let own = face.vents.iter().filter(move |vent| format!("{}.{}", face.name, vent.name) == name);
             own.map(move |vent| {
-                let at = |place, end| crate::geometry::Point::new(crate::continuity::along(place, bounds, end), vent.height);
+                let at =
+                    |place, end| crate::geometry::Point::new(crate::continuity::along(place, bounds, end), vent.height);
                 (id, Segment::new(at(vent.from, bounds.left), at(vent.to, bounds.right)))
             })
         });

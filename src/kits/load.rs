@@ -135,7 +135,13 @@ mod tests {
 
     #[test]
     fn what_is_known_to_be_too_much_is_too_much_whatever_is_missing() {
-        let load = Load { pieces: 300.0, people: Some(180.0), rating: Some(450.0), missing: vec!["x".into()], ..Load::default() };
+        let load = Load {
+            pieces: 300.0,
+            people: Some(180.0),
+            rating: Some(450.0),
+            missing: vec!["x".into()],
+            ..Load::default()
+        };
         assert_eq!(load.verdict(), Verdict::Over(30.0));
         assert!(matches!(Load { rating: Some(500.0), ..load.clone() }.verdict(), Verdict::CannotTell(_)));
         assert_eq!(Load { rating: Some(500.0), missing: vec![], ..load.clone() }.verdict(), Verdict::Within(20.0));

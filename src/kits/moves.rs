@@ -94,7 +94,8 @@ pub(super) fn route(model: &Model, works: &[Work]) -> Route {
     let is_leads = !leads.is_empty();
     let left_out: Vec<usize> =
         if is_leads { proposed.iter().copied().filter(|at| !leads.contains(at)).collect() } else { Vec::new() };
-    let sequence = if is_leads { leads.into_iter().chain(left_out.iter().copied()).collect() } else { proposed.clone() };
+    let sequence =
+        if is_leads { leads.into_iter().chain(left_out.iter().copied()).collect() } else { proposed.clone() };
     let each = walk(works, &sequence);
     let moves = |sequence: &[usize]| walk(works, sequence).iter().sum::<u64>();
     let place = |section: usize| sequence.iter().position(|at| *at == section);
@@ -214,8 +215,10 @@ fn one_wall(wall: &[&Work]) -> (Vec<usize>, u64) {
         return (order, least(wall));
     }
     let place = |section: usize| wall.iter().position(|work| work.section == section);
-    let needs: Vec<u64> =
-        wall.iter().map(|work| work.after.iter().filter_map(|before| place(*before)).fold(0, |set, at| set | 1 << at)).collect();
+    let needs: Vec<u64> = wall
+        .iter()
+        .map(|work| work.after.iter().filter_map(|before| place(*before)).fold(0, |set, at| set | 1 << at))
+        .collect();
     let mut layers: Vec<Vec<State>> = Vec::new();
     let mut proven = true;
     for step in 0..count {
@@ -357,7 +360,14 @@ mod tests {
     fn a_wide_reach_needs_fewer_places_and_goes_to_and_fro() {
         let wide = |section, places: &[(i64, i64)], after: &[usize]| {
             let stands = places.iter().map(|(left, right)| (Length::mm(*left), Length::mm(*right))).collect();
-            Work { section, face: FaceId(0), stands, across: Some(Length::mm(4000)), after: after.to_vec(), settings: 1 }
+            Work {
+                section,
+                face: FaceId(0),
+                stands,
+                across: Some(Length::mm(4000)),
+                after: after.to_vec(),
+                settings: 1,
+            }
         };
         // Two lifts of one wide lane: out along the lower one, back along the upper one.
         let works = [wide(0, &[(0, 3600), (3600, 7200)], &[]), wide(1, &[(0, 3600), (3600, 7200)], &[0])];
@@ -377,7 +387,8 @@ mod tests {
                 .map(|section| {
                     let left = random(3) as i64 * 2000;
                     let width = 1 + random(3) as i64;
-                    let stands = (0..width).map(|at| (Length::mm(left + at * 2000), Length::mm(left + (at + 1) * 2000)));
+                    let stands =
+                        (0..width).map(|at| (Length::mm(left + at * 2000), Length::mm(left + (at + 1) * 2000)));
                     let after = (0..section).filter(|_| random(4) == 0).collect();
                     Work {
                         section,

@@ -47,12 +47,14 @@ fn the_order_of_sections_keeps_every_tie_of_the_order_of_work() {
 
 #[test]
 fn shares_add_up_to_the_whole() {
-    let whole = |amount: Amount, shares: &[i128]| -> f64 {
-        goods::share_out(amount, shares).into_iter().map(Amount::si).sum()
-    };
+    let whole =
+        |amount: Amount, shares: &[i128]| -> f64 { goods::share_out(amount, shares).into_iter().map(Amount::si).sum() };
     assert_eq!(whole(Amount::Count(100), &[1, 1, 1]), 100.0);
     assert_eq!(whole(Amount::Count(2), &[1 << 90, 1 << 91, 0]), 2.0);
-    assert_eq!(goods::share_out(Amount::Length(Length(10)), &[3, 3, 3]).iter().filter(|part| part.si() > 0.0).count(), 3);
+    assert_eq!(
+        goods::share_out(Amount::Length(Length(10)), &[3, 3, 3]).iter().filter(|part| part.si() > 0.0).count(),
+        3
+    );
     assert!(goods::share_out(Amount::Count(5), &[0, 0]).is_empty());
 }
 
@@ -62,8 +64,12 @@ fn tied(order: &Order) -> Vec<(usize, usize)> {
         let task = order.task(id).filter(|task| task.phase == Phase::Sections)?;
         order.lanes.get(task.lane?)?.section
     };
-    let mut found: Vec<(usize, usize)> =
-        order.ties.iter().filter_map(|tie| lane(tie.first).zip(lane(tie.then))).filter(|(one, two)| one != two).collect();
+    let mut found: Vec<(usize, usize)> = order
+        .ties
+        .iter()
+        .filter_map(|tie| lane(tie.first).zip(lane(tie.then)))
+        .filter(|(one, two)| one != two)
+        .collect();
     found.sort_unstable();
     found.dedup();
     found

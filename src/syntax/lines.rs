@@ -5,8 +5,7 @@ use std::ops::Range;
 /// The words that start a declaration when they stand in the first column.
 pub const DECLARATION_WORDS: [&str; 18] = [
     "wythe", "use", "project", "site", "climate", "material", "product", "assembly", "detail", "face", "building",
-    "limits", "accept", "section", "evidence", "cutlist", "rule",
-    "crew",
+    "limits", "accept", "section", "evidence", "cutlist", "rule", "crew",
 ];
 
 /// How deep brackets, and how deep blocks, may stand in one another.

@@ -58,7 +58,9 @@ impl Rule for SectionAboveLift {
                 .on_principle("the height as declared; the machine's own chart rules", false)
                 .measured(context.measure(deck))
                 .wanted(context.measure(lift))
-                .help("lower the deck, take a machine that goes higher, or do this part from a scaffold (`out_of_reach`)")
+                .help(
+                    "lower the deck, take a machine that goes higher, or do this part from a scaffold (`out_of_reach`)",
+                )
                 .also(crew.origin, "said of the crew");
             let lane = context.order().lanes.iter().find(|lane| {
                 lane.section.and_then(|at| context.model.sections.get(at)).is_some_and(|of| of.name == section.name)

@@ -25,11 +25,7 @@ const WORDS: f64 = 146.0;
 /// The card of a kit.
 pub(super) fn sheet(checked: &Checked, order: &Order, kits: &Kits, kit: &Kit, number: usize) -> Sheet {
     let title = heading(kit, number);
-    let mut sheet = Sheet::new(
-        &format!("{}-card", file_name(checked, kit)),
-        Paper::A4,
-        titles::block(checked, &title),
-    );
+    let mut sheet = Sheet::new(&format!("{}-card", file_name(checked, kit)), Paper::A4, titles::block(checked, &title));
     sheet.description = format!("{title}: where it lies, its stop line, its load");
     let area = sheet.area();
     let told = facts(checked, order, kits, kit);
@@ -77,11 +73,14 @@ fn facts(checked: &Checked, order: &Order, kits: &Kits, kit: &Kit) -> Vec<(bool,
     }
     let place = kits.list.iter().position(|other| other.lane == kit.lane);
     if let Some(moves) = place.and_then(|place| kits.route.each.get(place)) {
-        facts.push((false, match moves {
-            0 => "the machine stays where it is".to_owned(),
-            1 => "move the machine once".to_owned(),
-            moves => format!("move the machine {moves} times"),
-        }));
+        facts.push((
+            false,
+            match moves {
+                0 => "the machine stays where it is".to_owned(),
+                1 => "move the machine once".to_owned(),
+                moves => format!("move the machine {moves} times"),
+            },
+        ));
     }
     facts.push((false, time_of(model, kit)));
     facts.push((true, format!("load on the platform: {}", verdict(kit))));
