@@ -68,7 +68,7 @@ pub struct ProductPlan {
 pub fn of_pieces(model: &Model, pieces: &Pieces) -> Vec<ProductPlan> {
     let (kerf, keep) = (kerf(model), keep(model));
     let mut products: BTreeMap<ProductId, Vec<usize>> = BTreeMap::new();
-    for (at, piece) in pieces.list.iter().enumerate().filter(|(_, piece)| piece.kind != PieceKind::Panel) {
+    for (at, piece) in pieces.list.iter().enumerate().filter(|(_, piece)| piece.kind != PieceKind::Panel && !piece.too_small) {
         if let Some(product) = piece.product {
             products.entry(product).or_default().push(at);
         }

@@ -200,6 +200,8 @@ pub struct Roof {
     pub detail: Option<DetailId>,
     /// Height and material of the diverter at its low end.
     pub kick_out: Option<(Length, Option<Stuff>, Span)>,
+    /// Height of a course of its roofing, along the slope.
+    pub course: Option<Length>,
     /// Its lower edge has a gutter.
     pub gutter: Option<bool>,
     /// `inside`, `at_corner`, `past`; absent if not said.

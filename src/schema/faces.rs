@@ -44,6 +44,7 @@ pub(super) const ROWS: &[Row] = &[
     row("roof deck", "detail", "<of:ref(detail)>", "how the wall is built along it"),
     row("roof", "kick_out", "[<of:ref(material|product)>] <height:length>", "the diverter at its low end"),
     row("roof", "gutter", "<is:word(yes|no)>", "whether its lower edge has a gutter"),
+    row("roof", "course", "<height:length>", "height of a course of its roofing, along the slope: there is a step flashing for each"),
     row("roof", "low_end", "<is:word(inside|at_corner|past)>", "where its low end is: inside the face, at its corner, or past it"),
     row("face", "deck", "<name:new> at <height:length> from <from:where> to <to:where>", "a deck that touches this face").many().body("deck"),
     row("deck", "bears", "<how:word(ledger|standoffs|posts)>", "how its weight reaches the house: a ledger bolted through the insulation, standoffs with a break, or posts of its own"),

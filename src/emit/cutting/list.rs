@@ -2,8 +2,9 @@
 
 use super::{face_name, mark};
 use crate::emit::table::{Cell, Kind, Table, column};
-use crate::layout::pieces::{End, PieceKind, Pieces};
+use crate::layout::pieces::{End, Piece, PieceKind, Pieces};
 use crate::model::{FaceId, Model};
+use crate::units::{System, display};
 
 /// The rows of one face.
 pub(super) fn of_face(model: &Model, pieces: &Pieces, face: FaceId) -> Table {
@@ -32,10 +33,41 @@ pub(super) fn of_face(model: &Model, pieces: &Pieces, face: FaceId) -> Table {
             angle(piece.ends[1]).into(),
             if piece.kind == PieceKind::Panel { Cell::Length(piece.width) } else { wide },
             product.replace('_', " ").into(),
-            if piece.notched { "notch: hold it to the wall and scribe, or see the elevation" } else { "" }.into(),
+            notes(piece, model.project.units).into(),
         ]);
     }
     table
+}
+
+/// What is cut besides the ends.
+fn notes(piece: &Piece, lead: System) -> String {
+    if piece.too_small {
+        return "too small to fix: do not cut it, the trim covers its place".to_owned();
+    }
+    let scribed = piece.notched.then(|| "notch: hold it to the wall and scribe, or see the elevation".to_owned());
+    let holes = piece.cutouts.iter().map(|cutout| {
+        let ((from, to), (low, high)) = (cutout.along, cutout.up);
+        let name = cutout.service.replace('_', " ");
+        let (along, up) = cutout.centre();
+        let both = |length| display::both(length, lead);
+        if cutout.round {
+            return format!(
+                "bore {} for {name}, centre {} from left end, {} from lower edge",
+                both(to - from),
+                both(along),
+                both(up)
+            );
+        }
+        format!(
+            "{} for {name}: {} to {} from left end, {} to {} from lower edge",
+            if cutout.notch { "notch" } else { "hole" },
+            both(from),
+            both(to),
+            both(low),
+            both(high)
+        )
+    });
+    scribed.into_iter().chain(holes).collect::<Vec<_>>().join("; ")
 }
 
 /// `square`, `59.7 /`, `59.7 \`.

@@ -1,7 +1,7 @@
 //! Fold sheets for the brake: the profile, the flat strip with its bend marks, the cuts of its end dams, the pieces to fold.
 
 use super::column::{Column, LARGE, WORDS, both, half};
-use super::written;
+use super::{flat, written};
 use crate::emit::cutting::face_name;
 use crate::emit::drawing::{Anchor, Dash, Fill, Item, Paper, Point, Rect, Sheet, Stroke, Text, at};
 use crate::emit::footer::count;
@@ -31,7 +31,7 @@ impl Emitter for Folding {
             return Vec::new();
         }
         let tables = [
-            pieces_table(checked, &found),
+            pieces_table(&found),
             profiles_table(checked, &found),
             sheets_table(checked, &found),
             missing_table(&found),
@@ -44,12 +44,15 @@ impl Emitter for Folding {
     }
 }
 
+/// How what bends take up is found.
+const TAKEN: &str = "bends take up 2(r + t)tan(A/2) − A(r + kt) each, inside radius r as the thickness t, k the limit fold.neutral_line; hems nothing (textbook formula, from memory)";
+
 fn product(model: &Model, id: ProductId) -> String {
     model.product(id).map_or_else(String::new, |product| product.name.replace('_', " "))
 }
 
 /// One row a piece.
-fn pieces_table(checked: &Checked, found: &Folds) -> Table {
+fn pieces_table(found: &Folds) -> Table {
     let columns = vec![
         column("done", "cut", Kind::Tick),
         column("folded", "folded", Kind::Tick),
@@ -58,13 +61,10 @@ fn pieces_table(checked: &Checked, found: &Folds) -> Table {
         column("girth", "flat width", Kind::Length),
         column("profile", "fold", Kind::Mark),
         column("dams", "dams", Kind::Text),
-        column("part", "length", Kind::Text),
+        column("part", "lengths of a run, laps", Kind::Text),
         column("place", "goes", Kind::Text),
     ];
-    let mut table = Table::new("fold_list", "Fold list", columns).note(format!(
-        "lengths with dams and laps; lengths of one run lap by {}, the left one under where water comes from the left (common practice, no source)",
-        both(found.lap, checked.model.project.units)
-    ));
+    let mut table = Table::new("fold_list", "Fold list", columns).note("lengths with dams and laps; one row a piece");
     for blank in &found.blanks {
         let Some(profile) = found.profiles.get(blank.profile) else { continue };
         let dams = match (profile.dam, blank.dams) {
@@ -73,7 +73,11 @@ fn pieces_table(checked: &Checked, found: &Folds) -> Table {
             (Some(_), [false, true]) => "right",
             _ => "",
         };
-        let part = if blank.part.1 > 1 { format!("{} of {}", blank.part.0, blank.part.1) } else { String::new() };
+        let part = if blank.part.1 > 1 {
+            format!("{} of {}, {}", blank.part.0, blank.part.1, blank.lapped)
+        } else {
+            String::new()
+        };
         let row: [Cell; 9] = [
             Cell::Nothing,
             Cell::Nothing,
@@ -97,6 +101,7 @@ fn profiles_table(checked: &Checked, found: &Folds) -> Table {
         column("called", "what", Kind::Text),
         column("metal", "metal", Kind::Text),
         column("flat", "flat width", Kind::Length),
+        column("bends_take", "bends take up", Kind::Length),
         column("leg", "leg", Kind::Text),
         column("leg_length", "leg length", Kind::Length),
         column("mark_at", "bend mark", Kind::Length),
@@ -109,17 +114,20 @@ fn profiles_table(checked: &Checked, found: &Folds) -> Table {
         column("pieces", "pieces", Kind::Count),
     ];
     let mut table = Table::new("fold_profiles", "Folds and their bend marks", columns)
-        .note("bend marks run from the upper edge; O is bent to the opposite side; nothing is taken off for bends");
+        .note("bend marks run from the upper edge (of a coping from its edge over the roof), legs as outside sizes; O is bent to the opposite side")
+        .note(TAKEN);
     for (at, profile) in found.profiles.iter().enumerate() {
         let count = found.blanks.iter().filter(|blank| blank.profile == at).count() as u64;
         let mut start = Length::ZERO;
-        for leg in &profile.legs {
-            let bent = leg.turn != 0.0;
-            let row: [Cell; 14] = [
+        let flat = [folds::Leg { what: "pattern on its sheet", length: profile.girth, turn: 0.0 }];
+        for leg in if profile.pattern.is_some() { &flat[..] } else { &profile.legs } {
+            let bent = leg.turn != 0.0 && start > Length::ZERO;
+            let row: [Cell; 15] = [
                 profile.mark.clone().into(),
                 profile.called.clone().into(),
                 product(&checked.model, profile.product).into(),
                 profile.girth.into(),
+                profile.taken.filter(|_| profile.pattern.is_none()).into(),
                 leg.what.into(),
                 leg.length.into(),
                 bent.then_some(start).into(),
@@ -213,8 +221,13 @@ fn sheet(checked: &Checked, found: &Folds, index: usize, profile: &Profile) -> S
     sheet.description = format!("{title}, flat width {}", both(profile.girth, lead));
     let area = sheet.area();
     let split = area.y + area.height * 0.44;
-    sheet.layer("profile", section(profile, Rect::edges(area.x, area.y, area.x + DRAWN, split - 3.0), lead));
-    sheet.layer("strip", strip(profile, Rect::edges(area.x, split, area.x + DRAWN, area.bottom() - 1.0), lead));
+    if let Some(pattern) = &profile.pattern {
+        let room = Rect::edges(area.x, area.y, area.x + DRAWN, area.bottom() - 1.0);
+        sheet.layer("pattern", flat::draw(pattern, room, lead));
+    } else {
+        sheet.layer("profile", section(profile, Rect::edges(area.x, area.y, area.x + DRAWN, split - 3.0), lead));
+        sheet.layer("strip", strip(profile, Rect::edges(area.x, split, area.x + DRAWN, area.bottom() - 1.0), lead));
+    }
     let x = area.x + DRAWN + 6.0;
     let mut words = Column::new(x, area.y, area.right() - x);
     figures(checked, found, index, profile, &mut words);
@@ -227,12 +240,26 @@ fn figures(checked: &Checked, found: &Folds, index: usize, profile: &Profile, wo
     words.say(&profile.mark, 9.0, true);
     words.say(&format!("{}, {}", profile.called, product(&checked.model, profile.product)), WORDS, false);
     words.skip(1.5);
-    words.figure(
-        &both(profile.girth, lead),
-        "flat width; nothing taken off for bends (½ to 1 mm each, common practice): fold one, measure",
+    let taken = profile.taken.filter(|taken| profile.pattern.is_none() && *taken > Length::ZERO);
+    let less = taken.map_or_else(
+        || "flat width".to_owned(),
+        |taken| format!("flat width, outside sizes; bends take up {} in all: fold one, measure, then cut so much less", both(taken, lead)),
     );
+    match &profile.pattern {
+        Some(pattern) => {
+            let (length, width) = pattern.blank();
+            words.figure(&both(length, lead), "length of the blank");
+            words.figure(&both(width, lead), "width of the blank");
+        }
+        None => words.figure(&both(profile.girth, lead), &less),
+    }
+    if !profile.note.is_empty() {
+        words.say(&profile.note, WORDS, false);
+        words.skip(1.5);
+    }
     if let Some((count, left)) = profile.strips {
-        words.say(&format!("{count} strips of one width, {} left", both(left, lead)), WORDS, false);
+        let strips = crate::emit::footer::count(usize::try_from(count).unwrap_or(0), "strip", "strips");
+        words.say(&format!("{strips} of one width, {} left", both(left, lead)), WORDS, false);
         words.skip(1.5);
     }
     if let Some(slope) = profile.slope {
@@ -249,6 +276,14 @@ fn figures(checked: &Checked, found: &Folds, index: usize, profile: &Profile, wo
         &count(own.len(), "piece", "pieces"),
         &format!("{:.2} m in all: {}", total.as_m(), marks(checked, found, index)),
     );
+    for bend in profile.pattern.iter().flat_map(flat::bends) {
+        words.say(&bend, WORDS, false);
+    }
+    words.skip(1.5);
+    for (at, step) in profile.pattern.iter().flat_map(|pattern| &pattern.steps).enumerate() {
+        words.say(&format!("{}. {step}", at + 1), WORDS, false);
+        words.skip(1.0);
+    }
     words.say("dashes: bend. O: bent to the opposite side. X: cut. The tab of the upstand goes behind the dam. Hems take two passes.", WORDS, false);
     words.skip(2.0);
     words.tick("sample folded, held to the wall");
@@ -295,21 +330,31 @@ fn section(profile: &Profile, room: Rect, lead: System) -> Vec<Item> {
     {
         *last = last.shift(-1.6, 0.0);
     }
+    if profile.legs.first().is_some_and(|leg| leg.what == "hem")
+        && let Some(first) = points.first_mut()
+    {
+        *first = first.shift(1.6, 0.0);
+    }
     let mut items = vec![Item::polyline(points.clone(), Stroke::HEAVY)];
+    let points_first = points.first().copied().unwrap_or_default();
     for (leg, ends) in profile.legs.iter().zip(points.windows(2)) {
         let &[from, to] = ends else { continue };
         let middle = from.towards(to, 0.5);
         let (spot, anchor) = match leg.what {
             "ledge" => (middle.shift(2.0, -3.0), Anchor::Start),
             "hem" => (middle.shift(-3.0, 6.0), Anchor::End),
-            "drip" => (middle.shift(3.0, 2.0), Anchor::Start),
+            "top" => (middle.shift(0.0, -3.0), Anchor::Middle),
+            "roof leg" if (to.x - from.x).abs() > (to.y - from.y).abs() => (middle.shift(0.0, -3.0), Anchor::Middle),
+            "wall leg" if from == points_first => (middle.shift(-3.0, 1.5), Anchor::End),
+            "drip" | "wall leg" => (middle.shift(3.0, 2.0), Anchor::Start),
             _ => (middle.shift(-3.0, 1.5), Anchor::End),
         };
         let words = format!("{} {}", leg.what, half(leg.length));
         items.push(Text::new(spot, words).size(WORDS).bold().anchor(anchor).into());
     }
     let foot = room.bottom() - 1.0;
-    items.push(Text::new(at(room.x, room.y + 4.0), "wall").size(WORDS).into());
+    let inside = if profile.legs.iter().any(|leg| leg.what == "top") { "roof" } else { "wall" };
+    items.push(Text::new(at(room.x, room.y + 4.0), inside).size(WORDS).into());
     items.push(
         Text::new(at(room.right() - 2.0, room.y + 4.0), "outside →").size(WORDS).bold().anchor(Anchor::End).into(),
     );
@@ -329,10 +374,12 @@ const LABEL: f64 = 11.5;
 
 /// The flat strip, weather face up, upper edge at the top, both ends drawn.
 fn strip(profile: &Profile, room: Rect, lead: System) -> Vec<Item> {
+    let top = profile.legs.iter().any(|leg| leg.what == "top");
+    let edge = if top { "edge over the roof" } else { "upper edge" };
     let mut items = vec![
         Text::new(
             at(room.x, room.y + 3.0),
-            "flat, weather face up, upper edge at the top; measure from the upper edge",
+            format!("flat, weather face up, {edge} at the top; measure from there"),
         )
         .into(),
     ];

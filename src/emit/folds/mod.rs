@@ -1,6 +1,7 @@
 //! What the bench and the brake work from: cards of jigs, of folded metal, of mounting blocks, and of the gaps of the day.
 
 mod column;
+mod flat;
 mod folding;
 mod gaps;
 mod jigs;

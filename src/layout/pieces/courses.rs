@@ -189,6 +189,8 @@ fn made(cutting: &Cutting<'_>, kind: PieceKind, course: i64, seen: Region, shape
             notched,
             ends,
             hand,
+            cutouts: Vec::new(),
+            too_small: false,
         })
     };
     seen.into_components().into_iter().filter_map(piece).collect()

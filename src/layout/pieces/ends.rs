@@ -55,7 +55,11 @@ pub(in crate::layout) fn of(shape: &Polygon, upright: bool) -> ([End; 2], bool) 
         if long_edge {
             continue;
         }
-        let side = usize::from(Length((along(from).0 + along(to).0) / 2) > middle);
+        let centre = Length((along(from).0 + along(to).0) / 2);
+        // The long side of a triangle lies as much to the left as to the right: outlines run against the clock, so right ends go up
+        // (and upper ends to the left).
+        let far = if (centre - middle).abs() < LEAST_CUT { (rise.0 > 0) != upright } else { centre > middle };
+        let side = usize::from(far);
         let degrees =
             libm::atan2((along(to) - along(from)).as_mm() * rise.0.signum() as f64, rise.abs().as_mm()).to_degrees();
         let end = End { from_square: if degrees == 0.0 { 0.0 } else { degrees }, across: rise.abs() };

@@ -8,6 +8,7 @@ mod ends;
 mod field;
 mod joints;
 mod names;
+mod services;
 #[cfg(test)]
 mod tests;
 
@@ -16,6 +17,7 @@ pub use ends::{End, Hand};
 pub(in crate::layout) use field::hottest;
 pub use field::{Field, Stop, field};
 pub use names::initials;
+pub use services::Cutout;
 
 use rayon::prelude::*;
 
@@ -66,6 +68,10 @@ pub struct Piece {
     pub ends: [End; 2],
     /// Which way it is handed, if turning it over would not do.
     pub hand: Option<Hand>,
+    /// Holes and notches for what passes through it.
+    pub cutouts: Vec<Cutout>,
+    /// It runs out to a point and cannot hold two fasteners: the trim covers its place, it is not cut.
+    pub too_small: bool,
 }
 
 /// The pieces of a building, and what they were set out by.
@@ -126,7 +132,28 @@ pub fn cut(model: &Model, plan: &Plan, surface: f64) -> Pieces {
     }
     pieces.list.sort_by_key(|piece| (piece.face, piece.course, piece.seen.bounds().left, piece.area));
     names::number(&mut pieces.list, &names);
+    pieces.finish(model);
     pieces
+}
+
+impl Pieces {
+    /// Holes and notches, and what is too small to be a piece.
+    fn finish(&mut self, model: &Model) {
+        for piece in &mut self.list {
+            piece.too_small = services::too_small(model, piece);
+        }
+        for (at, face) in model.faces.iter().enumerate() {
+            let id = FaceId(at as u32);
+            // Pieces stand in the order of the faces.
+            let (from, to) = (
+                self.list.partition_point(|piece| piece.face < id),
+                self.list.partition_point(|piece| piece.face <= id),
+            );
+            let Some(own) = self.list.get_mut(from..to).filter(|own| !own.is_empty()) else { continue };
+            let missing = services::cut_round(model, face, own);
+            self.missing.extend(missing.into_iter().map(|fact| (id, 0, fact)));
+        }
+    }
 }
 
 impl<'m> Cutting<'m> {

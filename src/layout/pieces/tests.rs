@@ -94,3 +94,151 @@ fn a_hotter_day_leaves_smaller_gaps() {
         |surface| -> i64 { cut(&checked.model, &checked.plan, surface).list.iter().map(|piece| piece.length.0).sum() };
     assert!(total(35.0) > total(-10.0));
 }
+
+/// A wall of plain boards with no gaps, of which everything but these lines is the same.
+fn plain(outline: &str, things: &str) -> Checked {
+    wall(&format!(
+        "wythe 1
+product plain board {{ size 10mm x 150mm, stock 20m, lap 0mm, joint_gap 0mm, clearance 0mm }}
+assembly bare {{ layer boards plain 10mm, controls rain, exposure 150mm..150mm }}
+face south {{
+    measured to cladding
+    outline from (0, 0) {{
+{outline}
+    }}
+    area all bare
+{things}
+}}
+"
+    ))
+}
+
+const SQUARE: &str = "base to (3000mm, 0)\nright to (3000mm, 1500mm)\ntop to (0, 1500mm)\nleft to start";
+
+#[test]
+fn a_pipe_in_the_middle_of_a_board_is_bored_and_one_at_its_edge_is_notched() {
+    // Boards of 150 from 0: the second lies from 150 to 300. A pipe of 50 and 6 round it: 62.
+    let checked = plain(SQUARE, "pipe middle 50mm at (1000mm, 225mm)\npipe edge 50mm at (2000mm, 300mm)");
+    let pieces = cut(&checked.model, &checked.plan, 20.0);
+    assert!(pieces.missing.is_empty(), "{:?} {:?}", pieces.missing, checked.problems);
+    let cut: Vec<(&str, &Cutout)> =
+        pieces.list.iter().flat_map(|piece| piece.cutouts.iter().map(|cut| (piece.mark.as_str(), cut))).collect();
+    let [(bored, hole), (lower, under), (upper, over)] = cut[..] else { panic!("{cut:?}") };
+    assert_eq!((bored, hole.round, hole.notch), ("S2-1", true, false));
+    assert_eq!(hole.centre(), (Length::mm(1000), Length::mm(75)));
+    assert_eq!(hole.along, (Length::mm(969), Length::mm(1031)));
+    assert_eq!((lower, under.notch, under.up), ("S2-1", true, (Length::mm(119), Length::mm(150))));
+    assert_eq!((upper, over.notch, over.up), ("S3-1", true, (Length::ZERO, Length::mm(31))));
+}
+
+#[test]
+fn a_hole_with_too_little_board_beside_it_is_a_notch() {
+    // 75 − 40 − 6 leaves 29 above and below, 225 + 15 leaves 14 above: less than 20.
+    let checked = plain(SQUARE, "pipe high 80mm at (1000mm, 240mm)");
+    let pieces = cut(&checked.model, &checked.plan, 20.0);
+    let cut: Vec<&Cutout> = pieces.list.iter().flat_map(|piece| &piece.cutouts).collect();
+    assert!(cut.len() == 1 && cut[0].notch && cut[0].up == (Length::mm(44), Length::mm(150)), "{cut:?}");
+}
+
+#[test]
+fn the_last_triangle_of_a_gable_is_left_to_the_trim() {
+    // 8530 wide and 2420 high: above the 16th course lie 20 mm, 70 wide: no room for two fasteners.
+    let checked = plain("base to (8530mm, 0)\nrake to (4265mm, 2420mm)\nrake to start", "");
+    let pieces = cut(&checked.model, &checked.plan, 20.0);
+    let small: Vec<&str> =
+        pieces.list.iter().filter(|piece| piece.too_small).map(|piece| piece.mark.as_str()).collect();
+    assert_eq!(small, ["S17-1"]);
+    // That of the trade's example, 301 wide, is fixed.
+    let gable = wall(GABLE);
+    assert!(cut(&gable.model, &gable.plan, 20.0).list.iter().all(|piece| !piece.too_small));
+}
+
+#[test]
+fn mirrored_pieces_are_of_the_other_hand() {
+    let hand = |outline: &str| {
+        let checked = plain(outline, "");
+        let pieces = cut(&checked.model, &checked.plan, 20.0);
+        pieces.list.iter().map(|piece| piece.hand).collect::<Vec<_>>()
+    };
+    let left = hand("base to (3000mm, 0)\nright to (3000mm, 1500mm)\nrake to start");
+    let right = hand("base to (3000mm, 0)\nrake to (0, 1500mm)\nleft to start");
+    assert!(left.iter().all(|hand| *hand == Some(Hand::Left)), "{left:?}");
+    assert!(right.iter().all(|hand| *hand == Some(Hand::Right)), "{right:?}");
+    assert!(hand(SQUARE).iter().all(Option::is_none));
+}
+
+/// Joints of one course of a wall of 9144 with strips every 406.4.
+fn joined(turn: i64, below: &[Vec<Length>], stops: &[Stop]) -> Vec<Length> {
+    let strip = |at: i64| Length(406_400_000 * at);
+    let supports: Vec<joints::Support> =
+        (0..=22).map(|at| joints::Support { x: strip(at), from: Length::ZERO, to: Length::mm(6000) }).collect();
+    joints::choose(&joints::Course {
+        left: Length::ZERO,
+        right: Length(9_144_000_000),
+        height: Length::mm(1075),
+        longest: Length(3_657_600_000),
+        supports: &supports,
+        below,
+        stops,
+        band: (Length::mm(1000), Length::mm(1150)),
+        turn,
+    })
+}
+
+#[test]
+fn joints_are_staggered_as_the_trade_staggers_them() {
+    // Practice: stock 3657.6 (9 bays) on 9144: every joint on a strip, 2 bays (812.8) or more from those of the course below, the
+    // pattern repeats after three courses or more, end pieces 1.5 bays (609.6) or more.
+    let bay = Length(406_400_000);
+    let mut below: Vec<Vec<Length>> = Vec::new();
+    for turn in 0..9 {
+        let joints = joined(turn, &below, &[]);
+        let ends: Vec<Length> =
+            [Length::ZERO].into_iter().chain(joints.iter().copied()).chain([Length(9_144_000_000)]).collect();
+        for pair in ends.windows(2) {
+            assert!(pair[1] - pair[0] <= Length(3_657_600_000) && pair[1] - pair[0] >= bay * 3 / 2, "{turn}: {ends:?}");
+        }
+        for joint in &joints {
+            assert_eq!(joint.0 % bay.0, 0, "{turn}: {joints:?}");
+            let near = below.first().into_iter().flatten().map(|other| (*other - *joint).abs()).min();
+            assert!(near.is_none_or(|near| near >= bay * 2), "{turn}: {joints:?} over {below:?}");
+        }
+        assert!(below.iter().all(|other| *other != joints), "{turn}: three courses or more until it repeats");
+        below.insert(0, joints);
+        below.truncate(joints::BACK);
+    }
+}
+
+#[test]
+fn no_joint_lies_over_the_corner_of_an_opening() {
+    // Practice: not within a bay of an opening's corner. A window from 2200 to 6000 in the course; without it joints lie there.
+    let free = joined(0, &[], &[]);
+    assert!(free.iter().any(|x| (*x - Length::mm(2200)).abs() <= Length::mm(406)), "{free:?}");
+    let shape = Polygon::rectangle(Length::mm(2200), Length::mm(500), Length::mm(6000), Length::mm(1050));
+    let stops = [Stop { name: "window".to_owned(), shape }];
+    let kept = joined(0, &[], &stops);
+    for corner in [2200, 6000] {
+        assert!(kept.iter().all(|x| (*x - Length::mm(corner)).abs() >= Length::mm(406)), "{kept:?}");
+    }
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig { failure_persistence: None, ..proptest::prelude::ProptestConfig::with_cases(24) })]
+    /// Boards without gaps fill the wall to the last square nanometre, whatever its openings.
+    #[test]
+    fn boards_and_openings_fill_the_wall(
+        wide in 300..900_i64, high in 250..600_i64, left in 50..100_i64, foot in 20..80_i64, w in 40..150_i64, h in 40..150_i64,
+    ) {
+        // Whole centimetres, so that no rest is thinner than a saw cut.
+        let outline = format!(
+            "base to ({0}mm, 0)\nright to ({0}mm, {1}mm)\ntop to (0, {1}mm)\nleft to start", wide * 10, high * 10
+        );
+        let opening = format!("opening hole {}mm x {}mm at ({}mm, {}mm)", w * 10, h * 10, left * 10, foot * 10);
+        let checked = plain(&outline, &opening);
+        let pieces = cut(&checked.model, &checked.plan, 20.0);
+        proptest::prop_assert!(pieces.missing.is_empty(), "{:?} {:?}", pieces.missing, checked.problems);
+        let sum: i128 = pieces.list.iter().map(|piece| piece.seen.doubled_area()).sum();
+        let net = i128::from(wide * high - w * h) * 2 * 100 * 1_000_000_000_000;
+        proptest::prop_assert_eq!(sum, net);
+    }
+}

@@ -70,6 +70,7 @@ impl Builder<'_> {
             line: Segment { from: point(bound.point("from")?), to: point(bound.point("to")?) },
             detail: self.detail_of(bound),
             kick_out,
+            course: bound.clause("course").and_then(|clause| self.positive(clause, "height", "a course")),
             gutter: bound.clause("gutter").and_then(|clause| clause.word("is")).map(|word| word == "yes"),
             low_end: bound.clause("low_end").and_then(|clause| clause.word("is")),
             by: trade(bound),
