@@ -1,6 +1,7 @@
 //! What the saw works from: the list of pieces wall by wall, and the boards they come from, drawn with their cuts.
 
 mod board;
+mod bored;
 mod list;
 mod lists;
 mod stock;
@@ -46,6 +47,10 @@ impl Emitter for Cutting {
         outputs.extend(printed("cutting/cut-list", "cut list, all walls", &sheets));
         let mut drawn: Vec<Sheet> = plans.iter().flat_map(|plan| stock::sheets(checked, &pieces, plan)).collect();
         drawn.extend(loose.iter().flat_map(|(list, plan)| lists::sheets(checked, list, plan)));
+        let bored = bored::sheets(checked, &pieces);
+        if !bored.is_empty() {
+            outputs.extend(printed("cutting/holes", "holes and notches in boards", &bored));
+        }
         outputs.extend(printed("cutting/cut-plan", "boards and their cuts", &drawn));
         let all: Vec<Table> = lists.into_iter().chain(plan_tables).collect();
         outputs.extend(papers::listed("cutting", &all, &line));

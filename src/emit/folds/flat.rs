@@ -14,16 +14,18 @@ fn corners(pattern: &Pattern) -> Vec<(String, geometry::Point)> {
     let letters = ('A'..='J').map(String::from);
     let mut found: Vec<(String, geometry::Point)> = letters.zip(pattern.outline.iter().copied()).collect();
     let ends = || pattern.folds.iter().flat_map(|fold| [fold.from, fold.to]);
-    let meets = |point: &geometry::Point| {
-        ends().filter(|end| end == point).count() > 1 && !pattern.outline.contains(point)
-    };
+    let meets =
+        |point: &geometry::Point| ends().filter(|end| end == point).count() > 1 && !pattern.outline.contains(point);
     let mut inner: Vec<geometry::Point> = ends().filter(meets).collect();
     inner.sort_by_key(|point| (point.x, point.y));
     inner.dedup();
     let many = inner.len() > 1;
-    found.extend(inner.into_iter().enumerate().map(|(at, point)| {
-        (if many { format!("K{}", at + 1) } else { "K".to_owned() }, point)
-    }));
+    found.extend(
+        inner
+            .into_iter()
+            .enumerate()
+            .map(|(at, point)| (if many { format!("K{}", at + 1) } else { "K".to_owned() }, point)),
+    );
     found
 }
 
@@ -54,8 +56,10 @@ pub(super) fn draw(pattern: &Pattern, room: Rect, lead: System) -> Vec<Item> {
     let scale = (wide / length.as_mm().max(1.0)).min(high / width.as_mm().max(1.0)).min(1.0);
     let (left, foot) = (room.x + 12.0, top + 4.0 + width.as_mm() * scale);
     let place = |point: geometry::Point| at(left + point.x.as_mm() * scale, foot - point.y.as_mm() * scale);
-    let mut items =
-        vec![Text::new(at(room.x, room.y + 3.0), "flat, weather face up; measure from the left end and from the lower edge").into()];
+    let mut items = vec![
+        Text::new(at(room.x, room.y + 3.0), "flat, weather face up; measure from the left end and from the lower edge")
+            .into(),
+    ];
     let blank = Rect::edges(left, foot - width.as_mm() * scale, left + length.as_mm() * scale, foot);
     items.push(Item::rect(blank, Some(Stroke::LIGHT.dash(Dash::Dotted)), Fill::None));
     let outline: Vec<Point> = pattern.outline.iter().map(|point| place(*point)).collect();

@@ -236,29 +236,52 @@ fn sheet(checked: &Checked, found: &Folds, index: usize, profile: &Profile) -> S
 }
 
 fn figures(checked: &Checked, found: &Folds, index: usize, profile: &Profile, words: &mut Column) {
-    let lead = checked.model.project.units;
     words.say(&profile.mark, 9.0, true);
     words.say(&format!("{}, {}", profile.called, product(&checked.model, profile.product)), WORDS, false);
     words.skip(1.5);
-    let taken = profile.taken.filter(|taken| profile.pattern.is_none() && *taken > Length::ZERO);
-    let less = taken.map_or_else(
-        || "flat width".to_owned(),
-        |taken| format!("flat width, outside sizes; bends take up {} in all: fold one, measure, then cut so much less", both(taken, lead)),
+    sizes(profile, words, checked.model.project.units);
+    let own: Vec<_> = found.blanks.iter().filter(|blank| blank.profile == index).collect();
+    let total: Length = own.iter().map(|blank| blank.length).sum();
+    words.figure(
+        &count(own.len(), "piece", "pieces"),
+        &format!("{:.2} m in all: {}", total.as_m(), marks(checked, found, index)),
     );
-    match &profile.pattern {
-        Some(pattern) => {
-            let (length, width) = pattern.blank();
-            words.figure(&both(length, lead), "length of the blank");
-            words.figure(&both(width, lead), "width of the blank");
+    if let Some(pattern) = &profile.pattern {
+        flat::bends(pattern).iter().for_each(|bend| words.say(bend, WORDS, false));
+        words.skip(1.5);
+        for (at, step) in pattern.steps.iter().enumerate() {
+            words.say(&format!("{}. {step}", at + 1), WORDS, false);
         }
-        None => words.figure(&both(profile.girth, lead), &less),
+    } else {
+        words.say("dashes: bend. O: bent to the opposite side. X: cut. The tab of the upstand goes behind the dam. Hems take two passes.", WORDS, false);
     }
+    words.skip(2.0);
+    words.tick("sample folded, held to the wall");
+    words.tick("all pieces folded, marks on the back");
+}
+
+/// Size of the blank, what bends take up, what a width gives, the fall.
+fn sizes(profile: &Profile, words: &mut Column, lead: System) {
+    if let Some(pattern) = &profile.pattern {
+        let (length, width) = pattern.blank();
+        words.figure(&both(length, lead), "length of the blank");
+        words.figure(&both(width, lead), "width of the blank");
+        return;
+    }
+    let less = match profile.taken.filter(|taken| *taken > Length::ZERO) {
+        None => "flat width".to_owned(),
+        Some(taken) => {
+            let taken = both(taken, lead);
+            format!("flat width, outside sizes; bends take up {taken} in all: fold one, measure, then cut so much less")
+        }
+    };
+    words.figure(&both(profile.girth, lead), &less);
     if !profile.note.is_empty() {
         words.say(&profile.note, WORDS, false);
         words.skip(1.5);
     }
-    if let Some((count, left)) = profile.strips {
-        let strips = crate::emit::footer::count(usize::try_from(count).unwrap_or(0), "strip", "strips");
+    if let Some((strips, left)) = profile.strips {
+        let strips = count(usize::try_from(strips).unwrap_or(0), "strip", "strips");
         words.say(&format!("{strips} of one width, {} left", both(left, lead)), WORDS, false);
         words.skip(1.5);
     }
@@ -270,24 +293,6 @@ fn figures(checked: &Checked, found: &Folds, index: usize, profile: &Profile, wo
             &format!("as bent{}", left.unwrap_or_default()),
         );
     }
-    let own: Vec<_> = found.blanks.iter().filter(|blank| blank.profile == index).collect();
-    let total: Length = own.iter().map(|blank| blank.length).sum();
-    words.figure(
-        &count(own.len(), "piece", "pieces"),
-        &format!("{:.2} m in all: {}", total.as_m(), marks(checked, found, index)),
-    );
-    for bend in profile.pattern.iter().flat_map(flat::bends) {
-        words.say(&bend, WORDS, false);
-    }
-    words.skip(1.5);
-    for (at, step) in profile.pattern.iter().flat_map(|pattern| &pattern.steps).enumerate() {
-        words.say(&format!("{}. {step}", at + 1), WORDS, false);
-        words.skip(1.0);
-    }
-    words.say("dashes: bend. O: bent to the opposite side. X: cut. The tab of the upstand goes behind the dam. Hems take two passes.", WORDS, false);
-    words.skip(2.0);
-    words.tick("sample folded, held to the wall");
-    words.tick("all pieces folded, marks on the back");
 }
 
 /// Marks, or how many on which wall where there are too many to list here.
@@ -377,11 +382,8 @@ fn strip(profile: &Profile, room: Rect, lead: System) -> Vec<Item> {
     let top = profile.legs.iter().any(|leg| leg.what == "top");
     let edge = if top { "edge over the roof" } else { "upper edge" };
     let mut items = vec![
-        Text::new(
-            at(room.x, room.y + 3.0),
-            format!("flat, weather face up, {edge} at the top; measure from there"),
-        )
-        .into(),
+        Text::new(at(room.x, room.y + 3.0), format!("flat, weather face up, {edge} at the top; measure from there"))
+            .into(),
     ];
     let (left, right) = (room.x + 2.0, room.x + 82.0);
     let top = room.y + 6.0;

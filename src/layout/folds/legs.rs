@@ -172,4 +172,3 @@ pub(super) fn slope_left(model: &Model, face: &Face, height: Length, spec: &Part
         .sum();
     movement::slope_after(spec.slope.filter(|_| spec.shrinks_with_frame)?, ledge.as_m(), drop?)
 }
-

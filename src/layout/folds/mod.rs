@@ -158,7 +158,8 @@ pub fn find(model: &Model, plan: &Plan) -> Folds {
     placed.sort_by_key(|part| part.face);
     for part in placed {
         let Some(face) = model.face(part.face) else { continue };
-        let made = profile(&shop, face, &part).and_then(|profile| Ok((lengths(&shop, face, &part, &profile)?, profile)));
+        let made =
+            profile(&shop, face, &part).and_then(|profile| Ok((lengths(&shop, face, &part, &profile)?, profile)));
         let (lengths, profile) = match made {
             Ok(made) => made,
             Err(missing) => {
@@ -253,7 +254,8 @@ fn profile(shop: &Shop<'_>, face: &Face, part: &Placed<'_>) -> Result<Profile, S
             let ledge = profile.legs.iter().find(|leg| leg.what == "ledge").map_or(Length::ZERO, |leg| leg.length);
             profile.slope_left = legs::slope_left(model, face, part.height, spec, ledge);
             if spec.kind == "coping" && spec.width.is_none() {
-                profile.note = "top as wide as the frame and all outboard of it: measure the parapet with its roofing".to_owned();
+                profile.note =
+                    "top as wide as the frame and all outboard of it: measure the parapet with its roofing".to_owned();
             }
         }
         Made::Steps { .. } => (profile.legs, profile.note) = shop.step(part)?,
@@ -309,4 +311,3 @@ fn plans(model: &Model, folds: &Folds) -> Vec<(ProductId, Vec<usize>, NestPlan)>
     };
     products.into_iter().filter_map(plan).collect()
 }
-

@@ -118,7 +118,9 @@ pub fn kick_out(sizes: KickOut, low_left: bool) -> Option<Pattern> {
     ];
     let steps = vec![
         "start bends 1 and 2, along the roof leg on both sides of K, to about 45°".to_owned(),
-        format!("turn the flare out by {degrees:.0}° at K: 3 and 4 go back, the wedge between them is pressed together along 5"),
+        format!(
+            "turn the flare out by {degrees:.0}° at K: 3 and 4 go back, the wedge between them is pressed together along 5"
+        ),
         "lay the doubled wedge flat behind the flare; close 1 and 2 to 90°".to_owned(),
         "no cut at K: hold it to the light, nothing shows through".to_owned(),
     ];
@@ -180,14 +182,8 @@ pub fn saddle(sizes: Saddle) -> Pattern {
 pub fn gusset(leg: Length, tab: Length) -> Pattern {
     let at = Point::new;
     let zero = Length::ZERO;
-    let outline = vec![
-        at(-tab, zero),
-        at(leg, zero),
-        at(leg, leg + tab),
-        at(zero, leg + tab),
-        at(zero, leg),
-        at(-tab, leg),
-    ];
+    let outline =
+        vec![at(-tab, zero), at(leg, zero), at(leg, leg + tab), at(zero, leg + tab), at(zero, leg), at(-tab, leg)];
     let folds = vec![Fold { from: at(zero, zero), to: at(zero, leg), turn: 90.0 }];
     let steps = vec![
         "one of each pair is folded the other way: they are handed".to_owned(),
@@ -231,16 +227,16 @@ pub fn corner_arm(legs: &[Leg], lap: Length, tab: Length, inside: bool, right: b
     folds.push(Fold { from: at(zero, bend), to: at(zero, girth), turn: if inside { 90.0 } else { -90.0 } });
     let steps = vec![
         "bend the profile first, then the tab of the upstand round the corner".to_owned(),
-        "the arm of the other hand meets it on the mitre: a strip behind it, riveted clear of the drip, and sealed".to_owned(),
+        "the arm of the other hand meets it on the mitre: a strip behind it, riveted clear of the drip, and sealed"
+            .to_owned(),
     ];
     Some(Pattern { outline, folds, cuts: Vec::new(), steps }.placed(!right))
 }
 
 /// Level depth of a sloping ledge: what it turns from the wall tells how it lies.
 fn level_of(legs: &[Leg], ledge: usize) -> Length {
-    legs.get(ledge).map_or(Length::ZERO, |leg| {
-        Length::snap_mm(leg.length.as_mm() * libm::sin(leg.turn.abs().to_radians()))
-    })
+    legs.get(ledge)
+        .map_or(Length::ZERO, |leg| Length::snap_mm(leg.length.as_mm() * libm::sin(leg.turn.abs().to_radians())))
 }
 
 #[cfg(test)]
@@ -289,29 +285,18 @@ mod tests {
 
     #[test]
     fn a_flare_cannot_stand_out_farther_than_it_is_long() {
-        let sizes = KickOut {
-            upstand: mm(120.0),
-            leg: mm(100.0),
-            up_roof: mm(200.0),
-            flare: mm(60.0),
-            stands_out: mm(70.0),
-        };
+        let sizes =
+            KickOut { upstand: mm(120.0), leg: mm(100.0), up_roof: mm(200.0), flare: mm(60.0), stands_out: mm(70.0) };
         assert_eq!(kick_out(sizes, false), None);
     }
 
     #[test]
     fn the_two_hands_of_a_kick_out_are_mirror_images() {
-        let sizes = KickOut {
-            upstand: mm(120.0),
-            leg: mm(100.0),
-            up_roof: mm(200.0),
-            flare: mm(100.0),
-            stands_out: mm(70.0),
-        };
+        let sizes =
+            KickOut { upstand: mm(120.0), leg: mm(100.0), up_roof: mm(200.0), flare: mm(100.0), stands_out: mm(70.0) };
         let [right, left] = [false, true].map(|left| kick_out(sizes, left).unwrap());
         let (length, _) = right.blank();
-        let mut turned: Vec<Point> =
-            right.outline.iter().map(|point| Point::new(length - point.x, point.y)).collect();
+        let mut turned: Vec<Point> = right.outline.iter().map(|point| Point::new(length - point.x, point.y)).collect();
         turned.reverse();
         assert_eq!(turned, left.outline);
     }

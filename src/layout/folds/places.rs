@@ -93,7 +93,9 @@ pub(super) fn placed<'m>(model: &'m Model, plan: &'m Plan) -> Vec<Placed<'m>> {
         let made = match part.spec.kind {
             kind if ALONG.contains(&kind) => Made::Along,
             "step_flashing" => Made::Steps { course: roof_at(face, run, segment).and_then(|roof| roof.course) },
-            "kick_out" if !named_elsewhere(model, plan, face, part.face, segment) => kick_out(segment, part.spec.upstand),
+            "kick_out" if !named_elsewhere(model, plan, face, part.face, segment) => {
+                kick_out(segment, part.spec.upstand)
+            }
             _ => continue,
         };
         let owner = |block: &&Block| run.is_none() && part.name.starts_with(&format!("{}.{}.", face.name, block.name));
@@ -142,10 +144,18 @@ fn near(one: Point, other: Point) -> bool {
     (one.x - other.x).abs() <= Length::mm(100)
 }
 
-fn nodes_with<'m>(model: &'m Model, plan: &'m Plan, kind: &'static str) -> impl Iterator<Item = (&'m Node, &'m PartSpec)> {
+fn nodes_with<'m>(
+    model: &'m Model,
+    plan: &'m Plan,
+    kind: &'static str,
+) -> impl Iterator<Item = (&'m Node, &'m PartSpec)> {
     plan.nodes.iter().flat_map(move |node| {
         let detail = node.detail.and_then(|id| model.detail(id));
-        detail.into_iter().flat_map(|detail| &detail.edge.parts).filter(move |part| part.kind == kind).map(move |part| (node, part))
+        detail
+            .into_iter()
+            .flat_map(|detail| &detail.edge.parts)
+            .filter(move |part| part.kind == kind)
+            .map(move |part| (node, part))
     })
 }
 
@@ -172,8 +182,9 @@ pub(super) fn at_points<'m>(model: &'m Model, plan: &'m Plan) -> Vec<Placed<'m>>
     for (node, spec) in nodes_with(model, plan, "kick_out") {
         let face = model.face(node.face);
         // A roof that names its own has that one.
-        if face.is_some_and(|face| face.roofs.iter().any(|roof| roof.kick_out.is_some() && near(roof.line.lower_end(), node.at)))
-        {
+        if face.is_some_and(|face| {
+            face.roofs.iter().any(|roof| roof.kick_out.is_some() && near(roof.line.lower_end(), node.at))
+        }) {
             continue;
         }
         let edge = node.runs.iter().filter_map(|id| plan.run(*id)).find(|run| run.kind == "roof_line");
@@ -198,9 +209,10 @@ pub(super) fn at_points<'m>(model: &'m Model, plan: &'m Plan) -> Vec<Placed<'m>>
 /// Which sort of corner a point lies on, and whether the corner is at the right end of its face.
 fn corner_of(model: &Model, node: &Node) -> Option<(bool, bool)> {
     let face = model.face(node.face)?;
-    let edge = face.edges.iter().find(|edge| {
-        edge.meets.is_some() && (edge.segment.from.x == node.at.x || edge.segment.to.x == node.at.x)
-    })?;
+    let edge = face
+        .edges
+        .iter()
+        .find(|edge| edge.meets.is_some() && (edge.segment.from.x == node.at.x || edge.segment.to.x == node.at.x))?;
     let middle = face.edges.iter().map(|edge| edge.segment.from.x);
     let (least, most) = (middle.clone().min()?, middle.max()?);
     Some((edge.meets.as_ref()?.kind == Some("inside"), (most - node.at.x) < (node.at.x - least)))
@@ -245,7 +257,8 @@ impl Shop<'_> {
             None => (self.length("flashing.splice")?, None),
         };
         let with = with.map_or_else(String::new, |stuff| format!(" with {} between", stuff.name.replace('_', " ")));
-        let way = if part.sloped { "the upper over the lower" } else { "all one way, open edge away from the weather side" };
+        let way =
+            if part.sloped { "the upper over the lower" } else { "all one way, open edge away from the weather side" };
         Ok((lap, format!("lap {}{with}, {way}", display::mm(lap))))
     }
 
@@ -258,10 +271,8 @@ impl Shop<'_> {
         if roof <= Length::ZERO {
             return Err("`width` of the step flashings is no more than their `upstand`".to_owned());
         }
-        let legs = vec![
-            Leg { what: "wall leg", length: wall, turn: 0.0 },
-            Leg { what: "roof leg", length: roof, turn: 90.0 },
-        ];
+        let legs =
+            vec![Leg { what: "wall leg", length: wall, turn: 0.0 }, Leg { what: "roof leg", length: roof, turn: 90.0 }];
         Ok((legs, "the roof leg lies on the course below, under the next course of the roof".to_owned()))
     }
 
@@ -274,7 +285,13 @@ impl Shop<'_> {
     }
 
     /// The pattern of what stands at a point, and what its sizes rest on.
-    pub fn pattern(&self, face: &Face, part: &Placed<'_>, made: Made, legs: &[Leg]) -> Result<(Pattern, String), String> {
+    pub fn pattern(
+        &self,
+        face: &Face,
+        part: &Placed<'_>,
+        made: Made,
+        legs: &[Leg],
+    ) -> Result<(Pattern, String), String> {
         let usual = "sizes not said are those of the shop's limits".to_owned();
         let lap = || part.spec.into_iter().flat_map(|spec| &spec.laps).filter(|lap| !lap.under).find_map(|lap| lap.by);
         let made = match made {
@@ -287,7 +304,8 @@ impl Shop<'_> {
             }
             Made::Along | Made::Steps { .. } => None,
         };
-        let impossible = || "the flare of the kick-out cannot stand out so far, or the corner piece has no ledge".to_owned();
+        let impossible =
+            || "the flare of the kick-out cannot stand out so far, or the corner piece has no ledge".to_owned();
         Ok((made.ok_or_else(impossible)?, usual))
     }
 

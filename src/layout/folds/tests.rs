@@ -90,7 +90,8 @@ fn step_flashings_are_counted_by_the_courses_of_the_roof() {
     assert_eq!(profile.strips, Some((3, Length::mm(10))));
     // One kick-out at its low end, though roof, point and stretch all name one: 120 high, 100 on the roof.
     let kick_outs: Vec<&Profile> = found.profiles.iter().filter(|profile| profile.called == "kick out").collect();
-    let of: Vec<&Blank> = found.blanks.iter().filter(|blank| found.profiles[blank.profile].called == "kick out").collect();
+    let of: Vec<&Blank> =
+        found.blanks.iter().filter(|blank| found.profiles[blank.profile].called == "kick out").collect();
     assert_eq!((kick_outs.len(), of.len(), kick_outs[0].girth), (1, 1, Length::mm(220)));
 }
 
@@ -123,7 +124,8 @@ fn a_parapet_has_its_coping_its_saddle_and_two_gussets() {
     let called: Vec<&str> = found.profiles.iter().map(|profile| profile.called.as_str()).collect();
     assert_eq!(called, ["flashing", "coping", "saddle", "gusset of the saddle"], "{:?}", found.missing);
     // 20 + 19 + 50 + 12.5 + 140 = 241.5 and 10 off each face: 261.5 level, 261.97 at 6 %; hems 10, legs 75 over the cladding.
-    let coping: Vec<f64> = found.profiles[1].legs.iter().map(|leg| (leg.length.as_mm() * 100.0).round() / 100.0).collect();
+    let coping: Vec<f64> =
+        found.profiles[1].legs.iter().map(|leg| (leg.length.as_mm() * 100.0).round() / 100.0).collect();
     assert_eq!(coping, [10.0, 75.0, 261.97, 75.0, 10.0]);
     // Round once: up the roof side, over, down the wall: 180° − the hems.
     let turned: f64 = found.profiles[1].legs[2..4].iter().map(|leg| leg.turn).sum();

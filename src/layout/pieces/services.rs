@@ -75,9 +75,8 @@ fn of_piece(piece: &Piece, service: &Service, hole: Bounds, round: bool, rule: &
     if hole.right <= own.left || hole.left >= own.right || hole.top <= own.bottom || hole.bottom >= own.top {
         return None;
     }
-    let region = |bounds: Bounds| {
-        Region::from(Polygon::rectangle(bounds.left, bounds.bottom, bounds.right, bounds.top))
-    };
+    let region =
+        |bounds: Bounds| Region::from(Polygon::rectangle(bounds.left, bounds.bottom, bounds.right, bounds.top));
     let shape = Region::from(piece.shape.clone());
     if !shape.overlaps(&region(hole)) {
         return None;
