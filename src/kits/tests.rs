@@ -33,6 +33,28 @@ fn kits_are_the_cut_lists_each_piece_once() {
 }
 
 #[test]
+fn what_goes_up_by_the_box_adds_up_to_the_take_off() {
+    let checked = heron_lane();
+    let (model, plan) = (&checked.model, &checked.plan);
+    let kits = Kits::find(model, plan, &Order::find(model, plan));
+    let rows = crate::quantities::take_off(model, plan);
+    let whole = |item: &str| rows.iter().filter(|row| row.item == item).filter_map(|row| row.net).map(Amount::si).sum();
+    let goods = || kits.list.iter().flat_map(|kit| &kit.goods);
+    let carried = |item: &str| goods().filter(|good| good.item == item).map(|good| good.amount.si()).sum::<f64>();
+    // Screws that hold strips and boards only, all of them in sections.
+    let of_areas = |item: &str| {
+        let mut own = rows.iter().filter(|row| row.item == item);
+        own.all(|row| matches!(row.what.as_str(), "for furring" | "for boards"))
+    };
+    let items: BTreeSet<&str> = goods().map(|good| good.item.as_str()).filter(|item| of_areas(item)).collect();
+    assert!(!items.is_empty());
+    for item in items {
+        let whole: f64 = whole(item);
+        assert_eq!(carried(item), whole, "{item}");
+    }
+}
+
+#[test]
 fn the_order_of_sections_keeps_every_tie_of_the_order_of_work() {
     let checked = heron_lane();
     let order = Order::find(&checked.model, &checked.plan);
