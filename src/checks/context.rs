@@ -89,12 +89,11 @@ impl<'m> CheckContext<'m> {
 
     fn told<T>(&self, meta: &RuleMeta, name: &str, found: Option<T>, report: &mut Vec<Finding>) -> Option<T> {
         if found.is_none()
-            && let Some(face) = self.model.faces.first()
+            && let Some(face) = self.model.first_face()
         {
-            let (subject, at) =
-                self.model.site.as_ref().map_or((&face.name, face.origin), |site| (&site.name, site.origin));
+            let (subject, at) = self.model.site.as_ref().map_or(face, |site| (site.name.clone(), site.origin));
             report.push(
-                self.unknown(meta, subject.as_str(), at, format!("a limit `{name}`"))
+                self.unknown(meta, subject, at, format!("a limit `{name}`"))
                     .help(format!("name a rule set that holds `{name}` under `limits` of the site")),
             );
         }
@@ -214,6 +213,14 @@ fn span_words(low: Length, high: Length, units: System) -> String {
 }
 
 impl Finding {
+    /// Moves every place of the texts in it.
+    pub fn move_spans(&mut self, to: &mut dyn FnMut(Span) -> Span) {
+        self.at = to(self.at);
+        self.others.iter_mut().for_each(|(span, _)| *span = to(*span));
+        self.basis.origin = self.basis.origin.map(&mut *to);
+        self.fixes.iter_mut().flat_map(|fix| &mut fix.edits).for_each(|(span, _)| *span = to(*span));
+    }
+
     /// Sets the limit it was judged by: a firm limit makes a violation, any other a warning.
     pub fn against(mut self, limit: &Limit) -> Self {
         self.basis = Basis { citation: limit.citation(), firm: limit.sure.is_firm(), origin: Some(limit.origin) };

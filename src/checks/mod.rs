@@ -33,7 +33,7 @@ pub use context::CheckContext;
 pub use finding::{Basis, Finding, Grade, Measure, Settled, Stretch, Summary};
 pub use office::known as office_properties;
 pub use rules::{RULES, rule};
-pub use settle::{run, summarise};
+pub use settle::{Raw, Silent, raw, settle, summarise};
 
 /// What a rule is, for lists, `explain` and the catalogue.
 #[derive(Clone, Copy, Debug)]

@@ -8,8 +8,17 @@ use crate::diagnose::{Diagnostic, Severity};
 use crate::eval::Date;
 use crate::model::Accept;
 
-/// Runs every rule over the context. Gives settled findings, sorted, and the number of rules that ran.
-pub fn run(context: &CheckContext<'_>, today: Option<Date>) -> (Vec<Settled>, usize) {
+/// What the rules say of a model, or of a part of one, before acceptances.
+#[derive(Clone, Debug, Default)]
+pub struct Raw {
+    /// In the order of the rules.
+    pub findings: Vec<Finding>,
+    /// Places about which nothing is said.
+    pub silent: Silent,
+}
+
+/// Runs every rule over the context, without acceptances.
+pub fn raw(context: &CheckContext<'_>) -> Raw {
     let mut findings: Vec<Finding> = Vec::new();
     for rule in RULES {
         rule.run(context, &mut findings);
@@ -18,15 +27,26 @@ pub fn run(context: &CheckContext<'_>, today: Option<Date>) -> (Vec<Settled>, us
     super::behind::count(context, &mut findings);
     let silent = Silent::of(context);
     findings.retain(|finding| !silent.covers(finding));
+    Raw { findings, silent }
+}
+
+/// Matches findings with the acceptances of a whole project, and sorts them.
+pub fn settle(
+    context: &CheckContext<'_>,
+    findings: Vec<Finding>,
+    silent: &Silent,
+    today: Option<Date>,
+) -> Vec<Settled> {
     let mut settled: Vec<Settled> = findings.into_iter().map(|finding| Settled { finding, accepted: None }).collect();
-    let about_accepts = accept_all(context, &silent, &mut settled, today);
+    let about_accepts = accept_all(context, silent, &mut settled, today);
     settled.extend(about_accepts.into_iter().map(|finding| Settled { finding, accepted: None }));
     settled.sort_by(|a, b| sort_key(&a.finding).cmp(&sort_key(&b.finding)));
-    (settled, RULES.len() + context.model.office_rules.len())
+    settled
 }
 
 /// Places about which nothing is said, because their text was not understood and that was said already.
-struct Silent(BTreeSet<String>);
+#[derive(Clone, Debug, Default)]
+pub struct Silent(BTreeSet<String>);
 
 impl Silent {
     /// Broken faces, stretches and holes with a broken detail, areas of a broken assembly.
@@ -48,6 +68,11 @@ impl Silent {
         let assemblies = model.assemblies.iter().filter(|assembly| assembly.broken);
         places.extend(assemblies.map(|assembly| assembly.name.clone()));
         Self(places)
+    }
+
+    /// Takes the places of another part.
+    pub fn take(&mut self, other: &Silent) {
+        self.0.extend(other.0.iter().cloned());
     }
 
     fn covers(&self, finding: &Finding) -> bool {

@@ -2,7 +2,7 @@
 
 use super::air::{Barrier, Walk};
 use crate::eval::Date;
-use crate::model::{Building, Face, FaceId, Joint, Layer, LayerKind, Model, Place, Product, Service, Stuff};
+use crate::model::{Face, FaceId, Joint, Layer, LayerKind, Model, Place, Product, Service, Stuff};
 use crate::plan::{Run, RunId, RunPlace};
 use crate::source::Span;
 use crate::units::Length;
@@ -194,10 +194,6 @@ impl<'m> Walk<'m> {
         }
     }
 
-    fn building(&self, face: FaceId) -> Option<&'m Building> {
-        self.model.buildings.iter().find(|building| building.faces.iter().any(|(_, id, _)| *id == Some(face)))
-    }
-
     fn is_sealant(&self, stuff: &Stuff) -> bool {
         match self.model.product_of(stuff) {
             Some(product) => product.kind == "sealant",
@@ -209,7 +205,7 @@ impl<'m> Walk<'m> {
     pub fn far_side(&self, round: Round<'m>, target: &str) -> Surface {
         let own = || self.barrier(round.face, round.area).map(|barrier| self.surface(barrier.layer));
         let words = super::joints::the(target);
-        let building = self.building(round.face);
+        let building = self.model.building_of(round.face);
         let nothing = || Surface::of(words.clone(), &[]);
         match target {
             "slab" => Surface::of(words, &["concrete"]),

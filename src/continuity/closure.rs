@@ -126,7 +126,7 @@ fn homeless(walk: &mut Walk) {
         if named(id) {
             continue;
         }
-        let none = model.buildings.is_empty();
+        let none = !model.has_buildings();
         let fact = match none {
             true => "the building: none is declared, so its closure cannot be followed".to_owned(),
             false => format!("the building of `{}`: none names it", face.name),

@@ -112,6 +112,15 @@ impl Diagnostic {
     }
 }
 
+impl Diagnostic {
+    /// Moves every place in it.
+    pub fn move_spans(&mut self, to: &dyn Fn(Span) -> Span) {
+        self.main.span = to(self.main.span);
+        self.others.iter_mut().for_each(|label| label.span = to(label.span));
+        self.fixes.iter_mut().flat_map(|fix| &mut fix.edits).for_each(|(span, _)| *span = to(*span));
+    }
+}
+
 /// Sorts by place, then code, then words, and drops exact repeats, so that every run prints the same.
 pub fn settle(problems: &mut Vec<Diagnostic>) {
     problems.sort_by(|a, b| (a.main.span, a.code, &a.title).cmp(&(b.main.span, b.code, &b.title)));

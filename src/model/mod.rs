@@ -7,6 +7,7 @@ mod cut_list;
 mod disputes;
 mod fixed;
 mod goods;
+mod houses;
 mod queries;
 mod section;
 mod site;
@@ -17,6 +18,7 @@ pub use crew::{Crew, OutOfReach};
 pub use cut_list::{Alike, CutList};
 pub use disputes::{DISPUTES, Dispute};
 pub use fixed::{BracketRow, Ledger};
+pub use houses::Whole;
 pub use goods::{
     Assembly, Detail, Direction, Fasten, Frame, Functions, Furring, Gap, GapEnd, Gives, Joint, Lap, Layer, LayerKind,
     Material, Needs, Openness, PartSpec, Place, Product, Side, Stuff,
@@ -54,7 +56,7 @@ ids! {
 }
 
 /// Everything that was declared.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Model {
     /// Name, title, units.
     pub project: ProjectFacts,
@@ -88,6 +90,8 @@ pub struct Model {
     pub office_rules: Vec<OfficeRule>,
     /// What was wrong with the wall as declared; sorted.
     pub problems: Vec<Diagnostic>,
+    /// What this was cut out of by [`Model::only`]; absent for a whole project.
+    pub cut_from: Option<Whole>,
 }
 
 impl Model {

@@ -1,6 +1,6 @@
 //! Questions that several stages ask of a wall: its gap, drainage plane, air barrier, and what stands outboard of what.
 
-use super::{Assembly, Face, Frame, Gap, Layer, LayerKind, Model, Service, Stuff};
+use super::{Assembly, Building, Face, FaceId, Frame, Gap, Layer, LayerKind, Model, Service, Stuff};
 use crate::units::Length;
 
 impl Assembly {
@@ -68,6 +68,11 @@ impl Gap {
 }
 
 impl Model {
+    /// The building that names a face.
+    pub fn building_of(&self, face: FaceId) -> Option<&Building> {
+        self.buildings.iter().find(|building| building.faces.iter().any(|(_, id, _)| *id == Some(face)))
+    }
+
     /// How much room a layer takes at its thickest, for set-out: a gap its greatest depth, a frame its depth, a layer that names
     /// none the thickness of its product; a membrane none at all, since nobody sets out half a millimetre. `None` if it was
     /// not said.

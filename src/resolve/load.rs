@@ -6,7 +6,7 @@ use super::{Binding, Declaration, DeclarationId, Module, ModuleId, Project, libr
 use crate::diagnose::settle;
 use crate::schema;
 use crate::source::{Span, World};
-use crate::syntax::{Item, ItemKind, Statement, Word, parse};
+use crate::syntax::{Item, ItemKind, Statement, Trees, Word};
 
 /// The module whose names every file may use.
 const PRELUDE: &str = "materials";
@@ -16,7 +16,12 @@ const HABITS: &str = "limits";
 
 /// Reads the given files (relative paths) and everything they bring in. Never fails: what could not be read is a problem.
 pub fn load(world: &dyn World, roots: &[String]) -> Project {
-    let mut loader = Loader { world, project: Project::default(), chain: Vec::new() };
+    load_again(world, roots, &mut Trees::default())
+}
+
+/// The same, with what was read before.
+pub fn load_again(world: &dyn World, roots: &[String], trees: &mut Trees) -> Project {
+    let mut loader = Loader { world, trees, project: Project::default(), chain: Vec::new() };
     if let Some(id) = loader.library(PRELUDE, None) {
         loader.project.prelude = loader.module_mut(id).own.clone();
     }
@@ -31,6 +36,7 @@ pub fn load(world: &dyn World, roots: &[String]) -> Project {
 
 struct Loader<'w> {
     world: &'w dyn World,
+    trees: &'w mut Trees,
     project: Project,
     /// Paths being read, outermost first, for finding cycles.
     chain: Vec<String>,
@@ -80,10 +86,9 @@ impl Loader<'_> {
     }
 
     fn module(&mut self, path: &str, text: Arc<str>, is_std: bool) -> ModuleId {
-        let file = self.project.files.add(path, text);
-        let parsed = parse(file, self.project.files.text(file));
-        self.project.problems.extend(parsed.problems);
-        let tree = Arc::new(parsed.tree);
+        let file = self.project.files.add(path, text.clone());
+        let (tree, problems) = self.trees.read(path, file, &text);
+        self.project.problems.extend(problems);
         let id = ModuleId(self.project.modules.len() as u32);
         self.project.modules.push(Module {
             file,

@@ -5,7 +5,7 @@ mod load;
 mod problems;
 mod scope;
 
-pub use load::load;
+pub use load::{load, load_again};
 pub use scope::{Lookup, resolve_path};
 
 use std::collections::BTreeMap;

@@ -12,11 +12,13 @@ mod number;
 #[cfg(test)]
 mod tests;
 mod tree;
+mod trees;
 
 pub use build::SMALL_WORDS;
 pub use format::format;
 pub use lines::{DECLARATION_WORDS, pieces};
 pub use tree::{Entry, Item, ItemKind, Literal, Operator, Statement, Tree, Word};
+pub use trees::Trees;
 
 use std::ops::Range;
 

@@ -2,6 +2,7 @@
 
 use crate::checks::{CheckContext, Finding, RuleMeta};
 use crate::continuity::AirEnd;
+use crate::model::Building;
 use crate::plan::RunPlace;
 use crate::source::Span;
 
@@ -68,12 +69,20 @@ fn subject(context: &CheckContext<'_>, end: &AirEnd) -> String {
         return run.name.clone();
     }
     let Some(face) = end.face.and_then(|face| context.model.face(face)) else {
-        return context.model.buildings.first().map_or_else(String::new, |building| building.name.clone());
+        return building(context, end).map_or_else(String::new, |building| building.name.clone());
     };
     match end.service.and_then(|at| face.services.get(at)) {
         Some(service) => face.dotted(service),
         None => face.name.clone(),
     }
+}
+
+/// The building whose foundation or roof an end is about: the end stands at one of its lines.
+fn building<'m>(context: &CheckContext<'m>, end: &AirEnd) -> Option<&'m Building> {
+    context.model.buildings.iter().find(|building| {
+        let parts = [building.foundation.as_ref().map(|part| part.3), building.roof.as_ref().map(|part| part.3)];
+        building.origin == end.origin || parts.contains(&Some(end.origin))
+    })
 }
 
 fn placed(context: &CheckContext<'_>, finding: Finding, end: &AirEnd) -> Finding {

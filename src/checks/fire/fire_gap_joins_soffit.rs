@@ -44,12 +44,10 @@ impl Rule for FireGapJoinsSoffit {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        let vented = context.model.buildings.iter().find_map(|building| building.roof.as_ref()?.2);
-        // Otherwise `gap.joins_roof` speaks.
-        if vented != Some(false) {
-            return;
-        }
-        let into = |flow: &BayFlow| joined(flow).map(|opening| bays::order(opening.with));
+        let closed = |face| context.model.building_of(face).and_then(|building| building.roof.as_ref()?.2) == Some(false);
+        // Under roofs that are vented, or not said to be closed, `gap.joins_roof` speaks.
+        let into =
+            |flow: &BayFlow| joined(flow).filter(|_| closed(flow.id.face)).map(|opening| bays::order(opening.with));
         for (_, group) in bays::grouped(&context.flow().bays, into) {
             report.extend(found(context, &group));
         }

@@ -6,6 +6,7 @@ use crate::checks::bays::{self, Bays};
 use crate::checks::disputes::{disagree, side};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::continuity::{BayFlow, Opening};
+use crate::model::FaceId;
 
 /// `gap.joins_roof`
 pub struct GapJoinsRoof;
@@ -60,9 +61,9 @@ impl Rule for GapJoinsRoof {
     }
 }
 
-/// Whether the roof space behind a soffit is vented, if a building says so.
-fn vented(context: &CheckContext<'_>) -> Option<bool> {
-    context.model.buildings.iter().find_map(|building| building.roof.as_ref()?.2)
+/// Whether the roof space behind the soffit of a face is vented, if its building says so.
+fn vented(context: &CheckContext<'_>, face: FaceId) -> Option<bool> {
+    context.model.building_of(face)?.roof.as_ref()?.2
 }
 
 fn joined<'f>(context: &CheckContext<'_>, flow: &'f BayFlow) -> Option<&'f Opening> {
@@ -70,7 +71,7 @@ fn joined<'f>(context: &CheckContext<'_>, flow: &'f BayFlow) -> Option<&'f Openi
 }
 
 fn all_joined<'f>(context: &CheckContext<'_>, flow: &'f BayFlow) -> impl Iterator<Item = &'f Opening> {
-    let vented = vented(context);
+    let vented = vented(context, flow.id.face);
     let openings = flow.inlets.iter().chain(&flow.outlets).chain(&flow.exits);
     openings.filter(move |opening| match opening.joins {
         "roof" => true,
@@ -90,7 +91,7 @@ fn found(context: &CheckContext<'_>, group: &Bays<'_>, joins: &str) -> Option<Fi
     let (_, area) = group.place(context)?;
     let opening = joined(context, group.flows.first()?)?;
     let (name, at) = bays::boundary(context, group.face, opening.with).unwrap_or((String::new(), area.origin));
-    if joins == "soffit" && vented(context).is_none() {
+    if joins == "soffit" && vented(context, group.face).is_none() {
         let missing =
             format!("whether the roof space behind the soffit at {name} is vented: `vented` of the building's roof");
         return Some(group.at_head(

@@ -83,9 +83,7 @@ fn cement(context: &CheckContext<'_>, wall: &Assembly, on: &str, product: Option
 
 /// What the foundation of a face is of: its name where that is concrete, the missing fact as error; `None` where it is not.
 fn foundation(context: &CheckContext<'_>, face: FaceId) -> Option<Result<String, String>> {
-    let mut buildings = context.model.buildings.iter();
-    let building = buildings.find(|building| building.faces.iter().any(|(_, id, _)| *id == Some(face)));
-    match building.and_then(|building| building.foundation.as_ref()) {
+    match context.model.building_of(face).and_then(|building| building.foundation.as_ref()) {
         Some((name, Some("concrete" | "slab"), _, _)) => Some(Ok(name.clone())),
         Some((_, Some(_), _, _)) => None,
         Some((name, None, _, _)) => Some(Err(format!("what foundation `{name}` is of (`air concrete`)"))),

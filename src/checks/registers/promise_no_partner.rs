@@ -136,8 +136,7 @@ fn roof(context: &CheckContext<'_>, run: &Run, face: &Face) -> Partner {
 }
 
 fn of_building(context: &CheckContext<'_>, run: &Run, has: fn(&Building) -> bool, what: &str) -> Partner {
-    let own = |building: &&Building| building.faces.iter().any(|(_, id, _)| *id == Some(run.face));
-    match context.model.buildings.iter().find(own) {
+    match context.model.building_of(run.face) {
         Some(building) if has(building) => Partner::There,
         Some(building) => Partner::Missing(format!("{what} in `{}`", building.name)),
         None => Partner::Untold(format!("no building has this face, so whether there is {what} is not said")),

@@ -1,6 +1,15 @@
 //! From a world of texts to a checked building, in one call.
 
-use crate::checks::{CheckContext, Settled, Summary};
+mod houses;
+mod live;
+mod places;
+#[cfg(test)]
+mod tests;
+
+pub use houses::House;
+pub use live::{Glance, Live};
+
+use crate::checks::{self, CheckContext, RULES, Settled, Summary};
 use crate::diagnose::Diagnostic;
 use crate::eval::{Date, Evaluated};
 use crate::model::Model;
@@ -48,30 +57,37 @@ pub fn check(world: &dyn World, roots: &[String], settings: &Settings) -> Checke
     let mut model = crate::model::build(&project, &evaluated);
     model.project.units = settings.units.unwrap_or(model.project.units);
     let plan = crate::plan::build(&model);
-    let context = CheckContext::new(&model, &plan);
-    let (findings, rules_run) = crate::checks::run(&context, settings.today);
+    let checks::Raw { findings, silent } = houses::judge(&model, &plan);
+    let findings = checks::settle(&CheckContext::new(&model, &plan), findings, &silent, settings.today);
+    let problems = problems(&project, &evaluated, &model);
+    let summary = checks::summarise(&problems, &findings);
+    let rules_run = RULES.len() + model.office_rules.len();
+    Checked { project, evaluated, model, plan, problems, findings, rules_run, today: settings.today, summary }
+}
+
+/// Mistakes of the text from all stages, sorted.
+fn problems(project: &Project, evaluated: &Evaluated, model: &Model) -> Vec<Diagnostic> {
     let mut problems = project.problems.clone();
     problems.extend(evaluated.problems.iter().cloned());
     problems.extend(model.problems.iter().cloned());
     crate::diagnose::settle(&mut problems);
-    let summary = crate::checks::summarise(&problems, &findings);
-    Checked { project, evaluated, model, plan, problems, findings, rules_run, today: settings.today, summary }
+    problems
 }
 
 /// Heron Lane, all its files, checked without a date: the house that tests of many rooms measure themselves by.
 #[cfg(test)]
 pub(crate) fn heron_lane() -> Checked {
+    let world = heron_lane_world();
+    check(&world, &world.list(), &Settings::default())
+}
+
+/// The texts of Heron Lane.
+#[cfg(test)]
+pub(crate) fn heron_lane_world() -> crate::source::MapWorld {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron-lane");
-    let mut world = crate::source::MapWorld::new();
-    let mut roots = Vec::new();
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-        if name.ends_with(".wythe") {
-            world = world.with(&name, &std::fs::read_to_string(&path).unwrap());
-            roots.push(name);
-        }
-    }
-    roots.sort();
-    check(&world, &roots, &Settings::default())
+    let files = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+    let files = files.filter(|path| path.extension().is_some_and(|extension| extension == "wythe"));
+    files.fold(crate::source::MapWorld::new(), |world, path| {
+        world.with(path.file_name().unwrap().to_str().unwrap(), &std::fs::read_to_string(&path).unwrap())
+    })
 }

@@ -1,0 +1,82 @@
+//! Every house is judged by itself: faces no rule looks beyond ([`Model::houses`]).
+
+use std::collections::BTreeMap;
+
+use rayon::prelude::*;
+
+use crate::checks::{self, CheckContext, Finding, Raw};
+use crate::model::{FaceId, Model};
+use crate::plan::Plan;
+use crate::source::Span;
+
+/// Some faces by themselves, planned.
+#[derive(Debug)]
+pub struct House {
+    /// Their model.
+    pub model: Model,
+    /// Where everything lies.
+    pub plan: Plan,
+}
+
+impl House {
+    /// The house of some faces of a model, sorted.
+    pub fn of(model: &Model, faces: &[FaceId]) -> Self {
+        let model = model.only(faces);
+        let plan = crate::plan::build(&model);
+        Self { model, plan }
+    }
+
+    /// What the rules say of it, with ids of its own.
+    pub(super) fn judge(&self) -> Raw {
+        checks::raw(&CheckContext::new(&self.model, &self.plan))
+    }
+}
+
+/// What the rules say of all houses of a planned project.
+pub(super) fn judge(model: &Model, plan: &Plan) -> Raw {
+    let houses = model.houses();
+    if houses.len() < 2 {
+        return checks::raw(&CheckContext::new(model, plan));
+    }
+    let said: Vec<Raw> = houses.par_iter().map(|faces| House::of(model, faces).judge()).collect();
+    let mut whole = Whole::default();
+    for (raw, faces) in said.iter().zip(&houses) {
+        whole.take(raw, faces);
+    }
+    whole.into_raw()
+}
+
+/// Puts together what was said of houses. What is of no face, every house says; it is told once.
+#[derive(Default)]
+pub(super) struct Whole {
+    raw: Raw,
+    told: BTreeMap<(&'static str, String, Span, String), usize>,
+    houses: usize,
+}
+
+impl Whole {
+    /// Takes what was said of the next house.
+    pub fn take(&mut self, raw: &Raw, faces: &[FaceId]) {
+        self.raw.silent.take(&raw.silent);
+        for finding in &raw.findings {
+            let key = (finding.rule, finding.subject.clone(), finding.at, finding.message.clone());
+            let first = *self.told.entry(key).or_insert(self.houses);
+            if finding.stretch.is_some() || first == self.houses {
+                self.raw.findings.push(in_whole(finding.clone(), faces));
+            }
+        }
+        self.houses += 1;
+    }
+
+    /// All of it, with the ids of the whole model.
+    pub fn into_raw(self) -> Raw {
+        self.raw
+    }
+}
+
+fn in_whole(mut finding: Finding, faces: &[FaceId]) -> Finding {
+    if let Some(stretch) = &mut finding.stretch {
+        stretch.face = faces.get(stretch.face.0 as usize).copied().unwrap_or(stretch.face);
+    }
+    finding
+}

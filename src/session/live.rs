@@ -1,0 +1,209 @@
+//! A project checked again and again while it is being written: what an edit does not touch is not worked out anew.
+//!
+//! Files are read again by the piece, names and values are bound anew (that is quick), and the rules run for every *house*:
+//! faces no rule looks beyond ([`Model::houses`]). What they said is kept under the texts it rests on.
+
+use std::collections::{BTreeSet, HashMap};
+use std::sync::{Arc, OnceLock};
+
+use rayon::prelude::*;
+
+use super::Settings;
+use super::houses::{House, Whole};
+use super::places::{Places, hash};
+use crate::checks::{self, CheckContext, RULES, Raw, Settled, Summary};
+use crate::diagnose::Diagnostic;
+use crate::eval::{Date, Evaluated, Reference};
+use crate::model::{FaceId, Model};
+use crate::plan::Plan;
+use crate::resolve::{DeclarationId, Project};
+use crate::source::{Span, World};
+use crate::syntax::Trees;
+
+/// Declarations that matter only to those that name them. All others matter to every house.
+const BY_NAME: [&str; 10] = [
+    "face", "building", "section", "assembly", "detail", "material", "product", "cutlist", "accept", "evidence",
+];
+/// For how many checks what was said of a house is kept after it was last needed, so that taking an edit back is quick.
+const KEPT_FOR: u64 = 16;
+
+/// What is kept from one check to the next.
+#[derive(Debug, Default)]
+pub struct Live {
+    trees: Trees,
+    said: HashMap<u64, Said>,
+    count: u64,
+}
+
+/// What the rules said of a house.
+#[derive(Debug)]
+struct Said {
+    places: Arc<Places>,
+    raw: Raw,
+    last: u64,
+}
+
+/// A project as it stands after an edit.
+#[derive(Debug)]
+pub struct Glance {
+    /// Texts and names.
+    pub project: Project,
+    /// Values.
+    pub evaluated: Evaluated,
+    /// The wall.
+    pub model: Model,
+    /// Mistakes of the text, from all stages; sorted.
+    pub problems: Vec<Diagnostic>,
+    /// Findings of all rules, sorted, with their acceptances.
+    pub findings: Vec<Settled>,
+    /// How many rules ran.
+    pub rules_run: usize,
+    /// The day it was checked for.
+    pub today: Option<Date>,
+    /// Counts; mistakes of the text count as violations.
+    pub summary: Summary,
+    houses: Vec<(Vec<FaceId>, OnceLock<House>)>,
+}
+
+impl Glance {
+    /// The house of a face, planned when first asked for, with the id of the face in it.
+    pub fn house(&self, face: FaceId) -> Option<(&House, FaceId)> {
+        self.houses.iter().find_map(|(faces, house)| {
+            let at = faces.binary_search(&face).ok()?;
+            Some((house.get_or_init(|| House::of(&self.model, faces)), FaceId(at as u32)))
+        })
+    }
+}
+
+impl Live {
+    /// Checks the project as it stands now. Gives what [`super::check`] gives.
+    pub fn check(&mut self, world: &dyn World, roots: &[String], settings: &Settings) -> Glance {
+        self.count += 1;
+        let project = crate::resolve::load_again(world, roots, &mut self.trees);
+        self.trees.keep_only(&project.modules.iter().map(|module| module.path.as_str()).collect());
+        let evaluated = crate::eval::evaluate(&project);
+        let mut model = crate::model::build(&project, &evaluated);
+        model.project.units = settings.units.unwrap_or(model.project.units);
+        let problems = super::problems(&project, &evaluated, &model);
+        let (houses, Raw { findings, silent }) = self.rules(&project, &evaluated, &model);
+        let nothing = Plan::default();
+        let findings = checks::settle(&CheckContext::new(&model, &nothing), findings, &silent, settings.today);
+        let summary = checks::summarise(&problems, &findings);
+        let rules_run = RULES.len() + model.office_rules.len();
+        Glance { project, evaluated, model, problems, findings, rules_run, today: settings.today, summary, houses }
+    }
+
+    /// What the rules say of every house, said anew only where its texts changed.
+    fn rules(
+        &mut self,
+        project: &Project,
+        evaluated: &Evaluated,
+        model: &Model,
+    ) -> (Vec<(Vec<FaceId>, OnceLock<House>)>, Raw) {
+        let places = Arc::new(Places::of(project));
+        let needs = Needs::of(project, evaluated, model, &places);
+        let houses = model.houses();
+        let marks: Vec<u64> = houses.iter().map(|faces| needs.mark(faces)).collect();
+        let known = |mark: &u64| self.said.get(mark).and_then(|said| said.again(&places));
+        let again: Vec<Option<Raw>> = marks.iter().map(known).collect();
+        let done: Vec<(Raw, Option<House>)> = houses
+            .par_iter()
+            .zip(again)
+            .map(|(faces, raw)| match raw {
+                Some(raw) => (raw, None),
+                None => {
+                    let house = House::of(model, faces);
+                    (house.judge(), Some(house))
+                }
+            })
+            .collect();
+        let mut whole = Whole::default();
+        let mut slots = Vec::with_capacity(houses.len());
+        for ((faces, mark), (raw, house)) in houses.into_iter().zip(marks).zip(done) {
+            whole.take(&raw, &faces);
+            self.said.insert(mark, Said { places: places.clone(), raw, last: self.count });
+            slots.push((faces, house.map_or_else(OnceLock::new, OnceLock::from)));
+        }
+        let oldest = self.count.saturating_sub(KEPT_FOR);
+        self.said.retain(|_, said| said.last >= oldest);
+        (slots, whole.into_raw())
+    }
+}
+
+impl Said {
+    /// The same about texts that came after.
+    fn again(&self, after: &Places) -> Option<Raw> {
+        let findings = self.raw.findings.iter().map(|finding| self.places.finding(finding, after));
+        Some(Raw { findings: findings.collect::<Option<_>>()?, silent: self.raw.silent.clone() })
+    }
+}
+
+/// Which texts every house rests on.
+struct Needs<'p> {
+    evaluated: &'p Evaluated,
+    project: &'p Project,
+    model: &'p Model,
+    places: &'p Places,
+    everywhere: u64,
+}
+
+impl<'p> Needs<'p> {
+    fn of(project: &'p Project, evaluated: &'p Evaluated, model: &'p Model, places: &'p Places) -> Self {
+        let mut needs = Self { evaluated, project, model, places, everywhere: 0 };
+        let all = project.declarations.iter().enumerate().filter(|(_, one)| !BY_NAME.contains(&one.kind));
+        let all = needs.closure(all.map(|(at, _)| DeclarationId(at as u32)));
+        let first = if model.site.is_some() { None } else { model.first_face().map(|(name, _)| name) };
+        let told = (format!("{:?}", model.project.units), model.has_buildings(), first);
+        needs.everywhere = hash(&(needs.texts(&all), told));
+        needs
+    }
+
+    /// A number that changes with any text on which the findings about some faces rest.
+    fn mark(&self, faces: &[FaceId]) -> u64 {
+        let has = |id: &Option<FaceId>| id.is_some_and(|id| faces.binary_search(&id).is_ok());
+        let model = self.model;
+        let own = faces.iter().filter_map(|&id| Some(model.face(id)?.origin));
+        let buildings = model.buildings.iter().filter(|one| one.faces.iter().any(|(_, id, _)| has(id)));
+        let sections = model.sections.iter().filter(|one| one.face.is_none() || has(&one.face));
+        let starts = own.chain(buildings.map(|one| one.origin)).chain(sections.map(|one| one.origin));
+        let all = self.closure(starts.filter_map(|span| self.places.holding(span)));
+        hash(&(self.everywhere, self.texts(&all)))
+    }
+
+    /// Declarations with all that they name, and all that those name. The library never changes.
+    fn closure(&self, starts: impl Iterator<Item = DeclarationId>) -> BTreeSet<DeclarationId> {
+        let mut found: BTreeSet<DeclarationId> = BTreeSet::new();
+        let mut open: Vec<DeclarationId> = starts.collect();
+        while let Some(id) = open.pop() {
+            let Some(statement) = self.project.statement(id) else { continue };
+            if self.project.files.is_std(statement.span.file) || !found.insert(id) {
+                continue;
+            }
+            open.extend(self.named_in(statement.span).map(|one| one.declaration));
+        }
+        found
+    }
+
+    /// The names used in a stretch of text.
+    fn named_in(&self, span: Span) -> impl Iterator<Item = &Reference> {
+        let references = &self.evaluated.references;
+        let from = references.partition_point(|one| one.span < span);
+        references.iter().skip(from).take_while(move |one| one.span.file == span.file && one.span.start < span.end)
+    }
+
+    /// What declarations say, and what their names stand for: an import can change that and leave their texts alone.
+    fn texts(&self, all: &BTreeSet<DeclarationId>) -> Vec<u64> {
+        let target = |id: DeclarationId| {
+            let declaration = self.project.declaration(id)?;
+            Some((&self.project.module(declaration.module)?.path, declaration.kind, &declaration.name))
+        };
+        let text = |id: &DeclarationId| {
+            let span = self.project.statement(*id)?.span;
+            let named = self.named_in(span).map(|one| (one.span.start - span.start, target(one.declaration)));
+            Some(hash(&(self.places.text_of(span)?, named.collect::<Vec<_>>())))
+        };
+        let mut texts: Vec<u64> = all.iter().filter_map(text).collect();
+        texts.sort_unstable();
+        texts
+    }
+}
