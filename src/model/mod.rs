@@ -18,11 +18,11 @@ pub use crew::{Crew, OutOfReach};
 pub use cut_list::{Alike, CutList};
 pub use disputes::{DISPUTES, Dispute};
 pub use fixed::{BracketRow, Ledger};
-pub use houses::Whole;
 pub use goods::{
     Assembly, Detail, Direction, Fasten, Frame, Functions, Furring, Gap, GapEnd, Gives, Joint, Lap, Layer, LayerKind,
     Material, Needs, Openness, PartSpec, Place, Product, Side, Stuff,
 };
+pub use houses::Whole;
 pub use section::{DryIn, Section};
 pub use site::{
     Accept, Authority, Climate, Condition, Evidence, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sourced, Sureness,

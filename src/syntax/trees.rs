@@ -49,17 +49,17 @@ impl Kept {
         let read: Vec<(Range<usize>, Parsed)> = {
             let known: HashMap<&str, (&Range<usize>, &Parsed)> = before
                 .iter()
-                .flat_map(|kept| kept.pieces.iter().filter_map(|(at, one)| Some((kept.text.get(at.clone())?, (at, one)))))
+                .flat_map(|kept| {
+                    kept.pieces.iter().filter_map(|(at, one)| Some((kept.text.get(at.clone())?, (at, one))))
+                })
                 .collect();
             let again = |range: Range<usize>| {
                 let parsed = match text.get(range.clone()).and_then(|words| known.get(words)) {
-                    Some((at, parsed)) => {
-                        moved(parsed, &|span| Span {
-                            file,
-                            start: span.start - at.start as u32 + range.start as u32,
-                            end: span.end - at.start as u32 + range.start as u32,
-                        })
-                    }
+                    Some((at, parsed)) => moved(parsed, &|span| Span {
+                        file,
+                        start: span.start - at.start as u32 + range.start as u32,
+                        end: span.end - at.start as u32 + range.start as u32,
+                    }),
                     None => parse_piece(file, text, range.clone()),
                 };
                 (range, parsed)

@@ -44,7 +44,8 @@ impl Rule for FireGapJoinsSoffit {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        let closed = |face| context.model.building_of(face).and_then(|building| building.roof.as_ref()?.2) == Some(false);
+        let closed =
+            |face| context.model.building_of(face).and_then(|building| building.roof.as_ref()?.2) == Some(false);
         // Under roofs that are vented, or not said to be closed, `gap.joins_roof` speaks.
         let into =
             |flow: &BayFlow| joined(flow).filter(|_| closed(flow.id.face)).map(|opening| bays::order(opening.with));
