@@ -70,6 +70,7 @@ impl Model {
             details: self.details.clone(),
             faces: faces.iter().filter_map(|&id| self.face(id)).cloned().collect(),
             buildings: buildings.cloned().collect(),
+            crew: self.crew.clone(),
             sections: self.sections.iter().filter(|one| one.face.is_none() || has(&one.face)).cloned().collect(),
             cut_lists: self.cut_lists.clone(),
             accepts: self.accepts.clone(),
