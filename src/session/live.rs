@@ -61,15 +61,22 @@ pub struct Glance {
     pub today: Option<Date>,
     /// Counts; mistakes of the text count as violations.
     pub summary: Summary,
-    houses: Vec<(Vec<FaceId>, OnceLock<House>)>,
+    houses: Vec<Place>,
+}
+
+/// A house in its project: its faces, and its plan once somebody asked for it.
+#[derive(Debug)]
+struct Place {
+    faces: Vec<FaceId>,
+    house: OnceLock<House>,
 }
 
 impl Glance {
     /// The house of a face, planned when first asked for, with the id of the face in it.
     pub fn house(&self, face: FaceId) -> Option<(&House, FaceId)> {
-        self.houses.iter().find_map(|(faces, house)| {
-            let at = faces.binary_search(&face).ok()?;
-            Some((house.get_or_init(|| House::of(&self.model, faces)), FaceId(at as u32)))
+        self.houses.iter().find_map(|place| {
+            let at = place.faces.binary_search(&face).ok()?;
+            Some((place.house.get_or_init(|| House::of(&self.model, &place.faces)), FaceId(at as u32)))
         })
     }
 }
@@ -93,12 +100,7 @@ impl Live {
     }
 
     /// What the rules say of every house, said anew only where its texts changed.
-    fn rules(
-        &mut self,
-        project: &Project,
-        evaluated: &Evaluated,
-        model: &Model,
-    ) -> (Vec<(Vec<FaceId>, OnceLock<House>)>, Raw) {
+    fn rules(&mut self, project: &Project, evaluated: &Evaluated, model: &Model) -> (Vec<Place>, Raw) {
         let places = Arc::new(Places::of(project));
         let needs = Needs::of(project, evaluated, model, &places);
         let houses = model.houses();
@@ -117,15 +119,15 @@ impl Live {
             })
             .collect();
         let mut whole = Whole::default();
-        let mut slots = Vec::with_capacity(houses.len());
+        let mut found = Vec::with_capacity(houses.len());
         for ((faces, mark), (raw, house)) in houses.into_iter().zip(marks).zip(done) {
             whole.take(&raw, &faces);
             self.said.insert(mark, Said { places: places.clone(), raw, last: self.count });
-            slots.push((faces, house.map_or_else(OnceLock::new, OnceLock::from)));
+            found.push(Place { faces, house: house.map_or_else(OnceLock::new, OnceLock::from) });
         }
         let oldest = self.count.saturating_sub(KEPT_FOR);
         self.said.retain(|_, said| said.last >= oldest);
-        (slots, whole.into_raw())
+        (found, whole.into_raw())
     }
 }
 
