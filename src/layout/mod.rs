@@ -19,6 +19,7 @@ pub mod marks;
 pub mod nesting;
 pub mod order;
 pub mod pieces;
+pub mod sheet_plans;
 pub mod stack;
 pub mod story_pole;
 pub mod trims;

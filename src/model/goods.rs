@@ -81,6 +81,10 @@ pub struct Product {
     pub stock: Vec<Length>,
     /// Sheet size.
     pub sheet: Vec<Length>,
+    /// It has a grain that runs along its length; absent if not said.
+    pub grain: Option<bool>,
+    /// `one` or `both` of its faces may be seen; absent if not said.
+    pub good_face: Option<&'static str>,
     /// Roll: width, length.
     pub roll: Vec<Length>,
     /// Lengths of a fastener.

@@ -32,6 +32,8 @@ pub(super) const ROWS: &[Row] = &[
     row("product", "width", "<value:length>", "face width"),
     row("product", "stock", "<lengths:lengths>", "lengths it is sold in"),
     row("product", "sheet", "<size:size>", "size of a sheet"),
+    row("product", "grain", "<way:word(length|none)>", "which way the grain of a sheet or board runs; pieces are cut along it unless it has none"),
+    row("product", "good_face", "<faces:word(one|both)>", "how many of its faces may be seen"),
     row("product", "roll", "<size:size>", "width and length of a roll"),
     row("product", "lengths", "<lengths:lengths>", "lengths of a fastener"),
     row("product", "diameter", "<value:length>", "shank diameter of a fastener, or bore of a pipe"),

@@ -53,7 +53,7 @@ pub(super) struct Batch {
 }
 
 /// What stands on a set of sheets besides the boards.
-pub(super) struct Heading<'h> {
+pub(in crate::emit) struct Heading<'h> {
     /// Id of the sheets, without the number.
     pub id: String,
     /// Title of every sheet.
@@ -121,11 +121,11 @@ pub(super) fn sheets(checked: &Checked, heading: &Heading<'_>, batches: &[Batch]
     sheets
 }
 
-fn blank(checked: &Checked, heading: &Heading<'_>, number: usize) -> Sheet {
+pub(super) fn blank(checked: &Checked, heading: &Heading<'_>, number: usize) -> Sheet {
     Sheet::new(&format!("{}-{number}", heading.id), Paper::A4, titles::block(checked, &heading.title))
 }
 
-fn head(sheet: &mut Sheet, words: &[String], mut y: f64) -> f64 {
+pub(super) fn head(sheet: &mut Sheet, words: &[String], mut y: f64) -> f64 {
     let area = sheet.area();
     for line in words.iter().flat_map(|words| text::wrap(words, area.width, WORDS, false)) {
         y += WORDS + 1.8;
@@ -291,7 +291,7 @@ fn list(entries: &[String], place: Place) -> Vec<Item> {
     items
 }
 
-fn circle(x: f64, y: f64) -> Item {
+pub(super) fn circle(x: f64, y: f64) -> Item {
     Item::Circle { centre: at(x, y), radius: CIRCLE.0 / 2.0, stroke: Some(Stroke::MEDIUM), fill: Fill::None }
 }
 
@@ -308,7 +308,7 @@ fn circles(count: usize, place: Place) -> Vec<Item> {
 }
 
 /// A length on paper, rounded down so that no piece comes too long.
-fn figure(length: Length, lead: System) -> String {
+pub(super) fn figure(length: Length, lead: System) -> String {
     let length = cut_down(length, lead);
     match lead {
         System::Metric => mm_figure(length),

@@ -4,6 +4,8 @@ mod board;
 mod bored;
 mod list;
 mod lists;
+pub(super) mod sheet;
+mod sheets;
 mod stock;
 #[cfg(test)]
 mod tests;
@@ -14,6 +16,7 @@ use super::table::{self, Table};
 use super::{Emitter, Output, footer_line, titles};
 use crate::layout::cut_plans::{self, ProductPlan};
 use crate::layout::pieces::{self, Piece, Pieces};
+use crate::layout::sheet_plans;
 use crate::layout::trims::CUT_FOR;
 use crate::model::{FaceId, Model};
 use crate::session::Checked;
@@ -36,7 +39,8 @@ impl Emitter for Cutting {
         let line = footer_line(checked);
         let lists: Vec<Table> = faces(&pieces).map(|face| list::of_face(&checked.model, &pieces, face)).collect();
         let loose = lists::plans(checked);
-        if lists.is_empty() && loose.is_empty() {
+        let sheet_plans = sheet_plans::of_building(&checked.model, &checked.plan, &pieces);
+        if lists.is_empty() && loose.is_empty() && sheet_plans.is_empty() {
             return Vec::new();
         }
         let mut plan_tables: Vec<Table> =
@@ -52,6 +56,9 @@ impl Emitter for Cutting {
             outputs.extend(printed("cutting/holes", "holes and notches in boards", &bored));
         }
         outputs.extend(printed("cutting/cut-plan", "boards and their cuts", &drawn));
+        plan_tables.extend(sheet_plans.iter().map(|plan| sheets::table(&checked.model, plan)));
+        let drawn: Vec<Sheet> = sheet_plans.iter().flat_map(|plan| sheets::sheets(checked, plan)).collect();
+        outputs.extend(printed("cutting/sheet-layout", "sheets and their cuts", &drawn));
         let all: Vec<Table> = lists.into_iter().chain(plan_tables).collect();
         outputs.extend(papers::listed("cutting", &all, &line));
         let (json, book) = ("cut list and cut plan for programs", "cut list and cut plan as a workbook");

@@ -1,6 +1,7 @@
 //! The list and the boards hold the same pieces, and nothing leaves its sheet.
 
 use super::*;
+use crate::emit::drawing;
 use crate::session::heron_lane;
 
 #[test]
@@ -70,5 +71,50 @@ fn holes_are_drawn_on_their_pieces_and_stay_on_their_sheets() {
     let svg: String = sheets.iter().map(|sheet| sheet.to_svg()).collect();
     for piece in pieces.list.iter().filter(|piece| !piece.cutouts.is_empty() && !piece.too_small) {
         assert!(svg.contains(&format!(">{}<", mark(piece))), "{}", piece.mark);
+    }
+}
+
+#[test]
+fn a_sheet_shows_each_cut_and_each_mark_and_a_coil_goes_on_in_bands() {
+    use crate::layout::nesting::{Order, Part, Sheet as Stock, nest};
+    use crate::units::Length;
+    let checked = heron_lane();
+    let part =
+        |length: i64, width: i64| Part { length: Length::mm(length), width: Length::mm(width), count: 1, turns: false };
+    for (stock, parts) in [
+        ((2440, 1220), vec![part(500, 405), part(300, 152), part(180, 405), part(900, 610)]),
+        ((15_000, 610), (0..24).map(|more| part(1448 + more, 139)).collect()),
+    ] {
+        let sheets = vec![Stock { length: Length::mm(stock.0), width: Length::mm(stock.1), cost: 1, available: None }];
+        let order = Order { parts, sheets, kerf: Length::mm(3), trim: Length::ZERO };
+        let plan = nest(&order);
+        let layouts = sheet::layouts(&order, &plan, |at| format!("M{at}"));
+        let heading =
+            board::Heading { id: "test".to_owned(), title: "Sheet".to_owned(), words: &[], keep: Length::mm(300) };
+        let drawn = sheet::sheets(&checked, &heading, &layouts);
+        let text: String = drawn.iter().map(Sheet::to_svg).collect();
+        for at in 0..order.parts.len() {
+            assert!(text.matches(&format!(">M{at}")).count() >= 2, "M{at} is drawn and listed");
+        }
+        let rings = drawn.iter().flat_map(|sheet| sheet.all_items()).map(|item| rings(&item)).sum::<usize>();
+        let cuts: usize = layouts.iter().map(|layout| layout.cuts.len()).sum();
+        assert!(rings >= cuts && cuts > 0, "{rings} of {cuts}");
+        for sheet in &drawn {
+            let area = sheet.area();
+            let inside = |item: &drawing::Item| {
+                let bounds = item.bounds().unwrap();
+                bounds.right() <= area.right() + 0.5 && bounds.bottom() <= area.bottom() + 0.5
+            };
+            assert!(sheet.items.iter().all(inside), "{}", sheet.id);
+        }
+    }
+}
+
+/// Numbers of cuts in a drawing.
+fn rings(item: &drawing::Item) -> usize {
+    match item {
+        drawing::Item::Group(group) if group.class == "cut" => 1,
+        drawing::Item::Group(group) => group.items.iter().map(rings).sum(),
+        _ => 0,
     }
 }

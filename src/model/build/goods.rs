@@ -134,6 +134,8 @@ impl Builder<'_> {
             width: bound.clause("width").and_then(|clause| clause.length("value")),
             stock: lengths("stock", "lengths"),
             sheet: lengths("sheet", "size"),
+            grain: word(bound, "grain", "way").map(|way| way == "length"),
+            good_face: word(bound, "good_face", "faces"),
             roll: lengths("roll", "size"),
             lengths: lengths("lengths", "lengths"),
             diameter: bound.clause("diameter").and_then(|clause| clause.length("value")),
