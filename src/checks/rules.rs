@@ -186,6 +186,7 @@ pub static RULES: &[&dyn Rule] = &[
     &service::hose_bib_seat_in_cold::HoseBibSeatInCold,
     &service::service_no_removal::ServiceNoRemoval,
     &service::service_cannot_come_off::ServiceCannotComeOff,
+    &service::block_cannot_come_off::BlockCannotComeOff,
     &service::service_falls_in::ServiceFallsIn,
     &service::service_hidden::ServiceHidden,
     &service::service_no_spare::ServiceNoSpare,

@@ -1,6 +1,7 @@
 //! What leaves the compiler: drawings, tables, reports and findings. Nothing here decides anything.
 
 pub mod barrier;
+pub mod blocks;
 mod callout;
 pub mod cutting;
 pub mod drawing;
@@ -74,6 +75,7 @@ pub static EMITTERS: &[&dyn Emitter] = &[
     &folds::Jigs,
     &folds::Folding,
     &folds::Gaps,
+    &blocks::Blocks,
     &findings::Findings,
 ];
 

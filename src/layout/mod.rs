@@ -3,6 +3,7 @@
 pub mod angles;
 pub mod apart;
 pub mod base_line;
+pub mod block_cards;
 pub mod courses;
 pub mod coursing;
 pub mod cut_plans;

@@ -4,13 +4,16 @@ use super::{Failure, On, by_eye, checked, look};
 
 /// In order.
 pub(super) static ROWS: &[Failure] = &[
-    checked("SV-01", "a fixture cannot come off without cutting cladding", &["service.cannot_come_off"]).and_look(
-        look(
-            "H5",
-            On::Service,
-            "each fixture was taken off once and put back, with hand tools and without moving cladding",
-        ),
-    ),
+    checked(
+        "SV-01",
+        "a fixture cannot come off without cutting cladding",
+        &["service.cannot_come_off", "block.cannot_come_off"],
+    )
+    .and_look(look(
+        "H5",
+        On::Service,
+        "each fixture was taken off once and put back, with hand tools and without moving cladding",
+    )),
     checked("SV-02", "no spare way through", &["service.no_spare"]).and_look(
         look(
             "H3",

@@ -5,12 +5,12 @@ use crate::units::display::{Tape, inches, mm_figure};
 use crate::units::{Length, System};
 
 /// Figures to be read at arm's length.
-pub(super) const LARGE: f64 = 5.0;
+pub(in crate::emit) const LARGE: f64 = 5.0;
 /// Words.
-pub(super) const WORDS: f64 = 3.5;
+pub(in crate::emit) const WORDS: f64 = 3.5;
 
 /// Words from the top down.
-pub(super) struct Column {
+pub(in crate::emit) struct Column {
     x: f64,
     /// Where the next line starts.
     pub y: f64,
@@ -72,7 +72,7 @@ fn tick_box(corner: Point) -> Item {
 }
 
 /// A mark on a piece in both units: to 0.5 mm and to 1/32 in, each rounded by itself.
-pub(super) fn both(length: Length, lead: System) -> String {
+pub(in crate::emit) fn both(length: Length, lead: System) -> String {
     let (metric, imperial) = (format!("{} mm", half(length)), inches(length, Tape::ThirtySecond));
     match lead {
         System::Metric => format!("{metric} ({imperial})"),
@@ -81,7 +81,7 @@ pub(super) fn both(length: Length, lead: System) -> String {
 }
 
 /// Millimetres to the half.
-pub(super) fn half(length: Length) -> String {
+pub(in crate::emit) fn half(length: Length) -> String {
     let halves = length.scale(2, Length::MM.0).0;
     mm_figure(Length(halves.saturating_mul(Length::MM.0 / 2)))
 }

@@ -1,6 +1,6 @@
-//! What the bench and the brake work from: cards of jigs, of folded metal, of mounting blocks, and of the gaps of the day.
+//! What the bench and the brake work from: cards of jigs, of folded metal, and of the gaps of the day.
 
-mod column;
+pub(super) mod column;
 mod flat;
 mod folding;
 mod gaps;
@@ -19,7 +19,7 @@ use super::table::Table;
 use crate::session::Checked;
 
 /// The sheets of a kind as PDF and SVG, and its tables as CSV, workbook and JSON.
-fn written(checked: &Checked, folder: &str, title: &str, sheets: &[Sheet], tables: &[Table]) -> Vec<Output> {
+pub(super) fn written(checked: &Checked, folder: &str, title: &str, sheets: &[Sheet], tables: &[Table]) -> Vec<Output> {
     let line = super::footer_line(checked);
     let mut outputs = printed(&format!("{folder}/{folder}"), title, sheets);
     outputs.extend(papers::listed(folder, tables, &line));
