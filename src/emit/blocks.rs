@@ -137,7 +137,9 @@ fn kind(hole: &Hole) -> &'static str {
 
 /// Width of the drawings; what stands beside them is words.
 const DRAWN: f64 = 150.0;
-/// Room for dimensions at the left and below.
+/// Room below the drawings for dimensions and words.
+const BELOW: f64 = 62.0;
+/// Room for dimensions at the left.
 const ROUND: f64 = 17.0;
 const SCALES: [Scale; 6] = [Scale(1), Scale(2), Scale(5), Scale(10), Scale(20), Scale(50)];
 
@@ -151,12 +153,13 @@ fn drawn(checked: &Checked, card: &BlockCard, off: Option<&LiftOff>) -> [Sheet; 
         let mut sheet = Sheet::new(&id, Paper::A4, titles::block(checked, &title));
         sheet.description = format!("{title} of {}", card.register);
         let area = sheet.area();
+        let mut foot = area.y;
         if let Some(size) = card.size {
             let thick = card.thickness.unwrap_or_default();
-            let room = (DRAWN - ROUND - 16.0, area.height - ROUND - 14.0);
+            let room = (DRAWN - ROUND - 16.0, area.height - BELOW - 10.0);
             let scale = Scale::largest(&SCALES, (size.0 + thick, size.1), room).unwrap_or(Scale(100));
             sheet.scale = Some(scale);
-            let foot = area.y + 10.0 + scale.paper(size.1);
+            foot = area.y + 10.0 + scale.paper(size.1);
             let view = View::new(scale, (Length::ZERO, Length::ZERO), at(area.x + ROUND, foot));
             sheet.layer("outline", outline(card, &view, size, back));
             let mut labels = Labels::new(area);
@@ -175,6 +178,9 @@ fn drawn(checked: &Checked, card: &BlockCard, off: Option<&LiftOff>) -> [Sheet; 
             back_words(checked, card, off, &mut words);
         } else {
             front_words(checked, card, &mut words);
+            let mut below = Column::new(area.x, foot + 20.0, DRAWN - 4.0);
+            edge_words(checked, card, &mut below);
+            sheet.layer("edges", below.items);
         }
         sheet.layer("words", words.items);
         sheet
@@ -249,17 +255,21 @@ fn section(card: &BlockCard, view: &View, left: f64, high: Length) -> Vec<Item> 
     vec![Item::polygon(view.points(&points), Some(Stroke::HEAVY), Fill::Hatch(Hatch::Today)), words.into()]
 }
 
-/// What is written on the back.
+/// What is written on the back, below it, and the arrow on it.
 fn back_label(card: &BlockCard, view: &View, (wide, high): (Length, Length)) -> Vec<Item> {
-    let top = view.point(wide / 2, high);
-    let line = |down: f64, words: String, high: f64| {
-        Item::from(Text::new(top.shift(0.0, down), words).size(high).bold().anchor(Anchor::Middle).halo())
-    };
-    vec![line(11.0, format!("↑ UP   BACK   {}", card.mark), 6.0), line(20.0, card.register.clone(), 5.0)]
+    let foot = view.point(Length::ZERO, Length::ZERO);
+    let line = |down: f64, words: String| Item::from(Text::new(foot.shift(0.0, down), words).size(5.0).bold());
+    let arrow = Text::new(view.point(wide / 2, high / 2), "↑").size(9.0).bold().anchor(Anchor::Middle);
+    vec![
+        arrow.into(),
+        line(11.0, "write on the back:".to_owned()),
+        line(19.0, format!("BACK  ↑ UP  {}", card.mark)),
+        line(27.0, card.register.clone()),
+    ]
 }
 
 fn front_words(checked: &Checked, card: &BlockCard, words: &mut Column) {
-    let (model, lead) = (&checked.model, checked.model.project.units);
+    let lead = checked.model.project.units;
     let show = |length: Length| both(length, lead);
     if let Some((wide, high)) = card.size {
         let thick =
@@ -283,7 +293,12 @@ fn front_words(checked: &Checked, card: &BlockCard, words: &mut Column) {
         });
         words.say(&format!("{} from the left edge, {} up{fall}", show(hole.at.x), show(hole.at.y)), WORDS, false);
     }
-    words.skip(1.0);
+}
+
+/// Below the front: its edges, its sheet, what is ticked.
+fn edge_words(checked: &Checked, card: &BlockCard, words: &mut Column) {
+    let (model, lead) = (&checked.model, checked.model.project.units);
+    let show = |length: Length| both(length, lead);
     if let Some((angle, drop)) = card.bevel {
         words.say(&format!("bevel {angle:.0}°: front {} lower", show(drop)), 5.0, true);
     }
@@ -320,7 +335,7 @@ fn back_words(checked: &Checked, card: &BlockCard, off: Option<&LiftOff>, words:
         words.say(&format!("{} in front of the cladding; {usual}", show(proud)), WORDS, false);
     }
     if let (Some((wide, high)), Some(size)) = (card.least, card.size) {
-        let fits = if wide <= size.0 && high <= size.1 { "it does" } else { "it does not: too small" };
+        let fits = if wide <= size.0 && high <= size.1 { "it is large enough" } else { "it is too small" };
         words.say(
             &format!(
                 "what it carries, with {} round it, wants {} × {}: {fits}",

@@ -58,10 +58,10 @@ fn the_cap_of_a_block_reaches_over_the_block() {
     let found = crate::layout::folds::find(&checked.model, &checked.plan);
     let cap = found.blanks.iter().find(|blank| blank.place.starts_with("west.services.")).unwrap();
     let profile = &found.profiles[cap.profile];
-    // Insulation 50, gap 19, block 25, out 6: 100 level, at 15°; upstand 50, drip 12; 500 wide and two dams of 25.
+    // Insulation 50, gap 19, block 25, out 6: 100 level, at 15°; upstand 50, drip 12; 500 wide, 10 beyond and a dam of 25 at each side.
     let ledge = profile.legs[1].length.as_mm();
     assert!((ledge - 100.0 / 15.0_f64.to_radians().cos()).abs() < 0.01, "{ledge}");
-    assert_eq!(cap.length, crate::units::Length::mm(550));
+    assert_eq!(cap.length, crate::units::Length::mm(570));
 }
 
 #[test]

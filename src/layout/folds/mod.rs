@@ -14,10 +14,11 @@ pub use patterns::{Fold, Pattern};
 
 use std::collections::BTreeMap;
 
+use super::block_cards;
 use super::nesting::{self, NestPlan};
 use super::pieces::initials;
 use super::trims;
-use crate::model::{Face, FaceId, Model, Opening, PartSpec, ProductId};
+use crate::model::{Block, Face, FaceId, Model, Opening, PartSpec, ProductId};
 use crate::plan::{Plan, Run, RunPlace};
 use crate::units::Length;
 use legs::sloping;
@@ -134,6 +135,11 @@ pub fn opening_of<'m>(face: &'m Face, run: Option<&Run>) -> Option<&'m Opening> 
 
 /// How long a part is cut: with dams, beyond trims at heads and sills. Trims follow the same rule.
 pub fn cut_length(face: &Face, run: Option<&Run>, spec: &PartSpec, length: Length) -> (Length, String) {
+    let of_block = |block: &Block| block.flashing.as_ref().is_some_and(|cap| cap.origin == spec.origin);
+    if run.is_none() && face.blocks.iter().any(of_block) {
+        let cut = block_cards::cap_length(length, spec.end_dams.unwrap_or_default());
+        return (cut, "width of the block, 10 mm beyond each side, a dam at each end".to_owned());
+    }
     let kind = run.map_or("", |run| run.kind);
     let (reach, how) = trims::reach(kind, spec.into(), trims::trim_and_reveal(opening_of(face, run)));
     (length + reach.into_iter().sum(), how)
