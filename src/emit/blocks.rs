@@ -138,9 +138,9 @@ fn kind(hole: &Hole) -> &'static str {
 /// Width of the drawings; what stands beside them is words.
 const DRAWN: f64 = 150.0;
 /// Room below the drawings for dimensions and words.
-const BELOW: f64 = 62.0;
+const BELOW: f64 = 58.0;
 /// Room for dimensions at the left.
-const ROUND: f64 = 17.0;
+const ROUND: f64 = 19.0;
 const SCALES: [Scale; 6] = [Scale(1), Scale(2), Scale(5), Scale(10), Scale(20), Scale(50)];
 
 /// The front with its section, and the back.
@@ -156,17 +156,19 @@ fn drawn(checked: &Checked, card: &BlockCard, off: Option<&LiftOff>) -> [Sheet; 
         let mut foot = area.y;
         if let Some(size) = card.size {
             let thick = card.thickness.unwrap_or_default();
-            let room = (DRAWN - ROUND - 16.0, area.height - BELOW - 10.0);
+            let room = (DRAWN - ROUND - 16.0, area.height - BELOW - 8.0);
             let scale = Scale::largest(&SCALES, (size.0 + thick, size.1), room).unwrap_or(Scale(100));
             sheet.scale = Some(scale);
-            foot = area.y + 10.0 + scale.paper(size.1);
+            foot = area.y + 8.0 + scale.paper(size.1);
             let view = View::new(scale, (Length::ZERO, Length::ZERO), at(area.x + ROUND, foot));
             sheet.layer("outline", outline(card, &view, size, back));
             let mut labels = Labels::new(area);
             if back {
                 sheet.layer("labels", back_label(card, &view, size));
             } else {
-                sheet.push(chains(card, &view, size, lead, &mut labels));
+                let chains = chains(card, &view, size, lead, &mut labels);
+                foot = chains.bounds().map_or(foot, |bounds| bounds.bottom());
+                sheet.push(chains);
                 let left = view.x(size.0) + 13.0;
                 sheet.layer("section", section(card, &view, left, size.1));
             }
@@ -178,7 +180,7 @@ fn drawn(checked: &Checked, card: &BlockCard, off: Option<&LiftOff>) -> [Sheet; 
             back_words(checked, card, off, &mut words);
         } else {
             front_words(checked, card, &mut words);
-            let mut below = Column::new(area.x, foot + 20.0, DRAWN - 4.0);
+            let mut below = Column::new(area.x, foot + 2.0, DRAWN - 4.0);
             edge_words(checked, card, &mut below);
             sheet.layer("edges", below.items);
         }
@@ -232,7 +234,12 @@ fn chains(card: &BlockCard, view: &View, (wide, high): (Length, Length), lead: S
     let (across, up) = (marks(wide, &|hole| hole.at.x), marks(high, &|hole| hole.at.y));
     let (foot, left) = (view.y(Length::ZERO), view.x(Length::ZERO));
     let chain = |along, marks: &[Length], line, witness| {
-        Chain { figure_mm: 5.0, ..Chain::new(along, marks, line, witness).lead(lead) }.draw(view, labels)
+        let mut apart = marks.to_vec();
+        apart.sort_unstable();
+        let least = apart.windows(2).map(|pair| pair[1] - pair[0]).filter(|gap| *gap > Length::ZERO).min();
+        // Where holes lie close on a small drawing, large figures would leave the sheet.
+        let figure_mm = if least.is_some_and(|gap| view.scale.paper(gap) >= 16.0) { 5.0 } else { 3.5 };
+        Chain { figure_mm, ..Chain::new(along, marks, line, witness).lead(lead) }.draw(view, labels)
     };
     let mut chain = chain;
     let items = vec![chain(Along::Across, &across, foot + 9.0, foot), chain(Along::Up, &up, left - 9.0, left)];
