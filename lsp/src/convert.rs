@@ -17,10 +17,11 @@ pub fn path(uri: &Uri) -> Option<PathBuf> {
 
 /// Checks a folder and gives the marks of each of its files. Marks in the library are left out: nobody can mend them here.
 pub fn marks(world: &dyn World, folder: &Path, utf8: bool) -> BTreeMap<PathBuf, Vec<Diagnostic>> {
-    let checked = wythe::session::check(world, &world.list(), &wythe::session::Settings::default());
-    let files = &checked.project.files;
+    let mut live = wythe::session::Live::default();
+    let glance = live.check(world, &world.list(), &wythe::session::Settings::default());
+    let files = &glance.project.files;
     let mut found = BTreeMap::new();
-    for (file, list) in ide_marks(&checked) {
+    for (file, list) in ide_marks(&glance) {
         if !files.is_std(file) && !files.path(file).is_empty() {
             let shown = list.iter().map(|mark| diagnostic(files, folder, mark, utf8)).collect();
             found.insert(folder.join(files.path(file)), shown);

@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use crate::checks::Settled;
-use crate::diagnose::{Diagnostic, Severity};
-use crate::session::Checked;
+use crate::diagnose::{Diagnostic, Fix, Severity};
+use crate::model::Model;
+use crate::session::Glance;
 use crate::source::{FileId, Span};
 
 /// One squiggle.
@@ -20,13 +21,15 @@ pub struct Mark {
     pub message: String,
     /// Other places that belong to it.
     pub related: Vec<(Span, String)>,
+    /// Edits that mend it.
+    pub fixes: Vec<Fix>,
 }
 
-/// All marks of a checked project by file. Accepted findings are notes that say so.
-pub fn marks(checked: &Checked) -> BTreeMap<FileId, Vec<Mark>> {
+/// All marks of a project by file. Accepted findings are notes that say so.
+pub fn marks(glance: &Glance) -> BTreeMap<FileId, Vec<Mark>> {
     let mut by_file: BTreeMap<FileId, Vec<Mark>> = BTreeMap::new();
-    let texts = checked.problems.iter().map(of_problem);
-    let findings = checked.findings.iter().map(|settled| of_finding(checked, settled));
+    let texts = glance.problems.iter().map(of_problem);
+    let findings = glance.findings.iter().map(|settled| of_finding(&glance.model, settled));
     for mark in texts.chain(findings) {
         by_file.entry(mark.span.file).or_default().push(mark);
     }
@@ -37,10 +40,17 @@ fn of_problem(problem: &Diagnostic) -> Mark {
     let mut lines = vec![problem.title.clone()];
     lines.extend(problem.help.iter().map(|help| format!("help: {help}")));
     let related = problem.others.iter().map(|label| (label.span, label.text.clone())).collect();
-    Mark { span: problem.main.span, severity: problem.severity, code: problem.code, message: lines.join("\n"), related }
+    Mark {
+        span: problem.main.span,
+        severity: problem.severity,
+        code: problem.code,
+        message: lines.join("\n"),
+        related,
+        fixes: problem.fixes.clone(),
+    }
 }
 
-fn of_finding(checked: &Checked, settled: &Settled) -> Mark {
+fn of_finding(model: &Model, settled: &Settled) -> Mark {
     let finding = &settled.finding;
     let mut lines = vec![finding.message.clone()];
     if !finding.place.is_empty() {
@@ -50,7 +60,7 @@ fn of_finding(checked: &Checked, settled: &Settled) -> Mark {
     if !finding.basis.citation.is_empty() {
         lines.push(format!("rule: {} ({})", finding.rule, finding.basis.citation));
     }
-    let accepted = settled.accepted.and_then(|at| checked.model.accepts.get(at));
+    let accepted = settled.accepted.and_then(|at| model.accepts.get(at));
     if let Some(accept) = accepted {
         lines.push(format!("accepted by {}: {}", accept.by, accept.why));
     }
@@ -60,5 +70,6 @@ fn of_finding(checked: &Checked, settled: &Settled) -> Mark {
         code: finding.rule,
         message: lines.join("\n"),
         related: finding.others.clone(),
+        fixes: finding.fixes.clone(),
     }
 }
