@@ -90,9 +90,8 @@ fn innermost(item: &Item, offset: u32) -> Option<&Item> {
     if !item.span.touches(offset) {
         return None;
     }
-    let within = |entries: &'_ [Entry]| -> Option<usize> {
-        entries.iter().position(|entry| entry.value.span.touches(offset))
-    };
+    let within =
+        |entries: &'_ [Entry]| -> Option<usize> { entries.iter().position(|entry| entry.value.span.touches(offset)) };
     let inner = match &item.kind {
         ItemKind::Tuple(entries) | ItemKind::Call(_, entries) => {
             within(entries).and_then(|at| innermost(&entries.get(at)?.value, offset))
@@ -120,9 +119,9 @@ fn word_of(item: &Item, offset: u32) -> Option<&Word> {
 /// The text of a file around a place that is a word, for a place the tree does not know: broken text.
 pub fn word_before(text: &str, offset: u32) -> &str {
     let before = text.get(..offset as usize).unwrap_or_default();
-    let start = before.rfind(|letter: char| !(letter.is_alphanumeric() || letter == '_')).map_or(0, |at| {
-        at + before.get(at..).and_then(|rest| rest.chars().next()).map_or(0, char::len_utf8)
-    });
+    let start = before
+        .rfind(|letter: char| !(letter.is_alphanumeric() || letter == '_'))
+        .map_or(0, |at| at + before.get(at..).and_then(|rest| rest.chars().next()).map_or(0, char::len_utf8));
     before.get(start..).unwrap_or_default()
 }
 
