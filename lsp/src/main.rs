@@ -1,16 +1,15 @@
-//! The language server of Wythe: protocol in, protocol out. What it knows, it asks of the library.
+//! The server as a program: it speaks over standard input and output, and ends when its client does.
 
-mod actor;
-mod convert;
-mod overlay;
-mod server;
-#[cfg(test)]
-mod tests;
+use std::process::ExitCode;
 
-use tower_lsp_server::{LspService, Server};
+use wythe_lsp::server;
 
-#[tokio::main(flavor = "current_thread")]
-async fn main() {
-    let (service, socket) = LspService::new(server::Backend::new);
-    Server::new(tokio::io::stdin(), tokio::io::stdout(), socket).serve(service).await;
+fn main() -> ExitCode {
+    let Ok(runtime) = tokio::runtime::Builder::new_current_thread().enable_all().build() else {
+        return ExitCode::FAILURE;
+    };
+    let orderly = runtime.block_on(server::serve(tokio::io::stdin(), tokio::io::stdout()));
+    // Somebody may still wait for input or work on a wall; neither must keep the process alive.
+    runtime.shutdown_background();
+    std::process::exit(i32::from(!orderly))
 }

@@ -1,72 +1,155 @@
 //! The wire: each message becomes an event for the one thread that owns all state. No handler awaits before it has sent.
 
+use std::path::PathBuf;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::Sender;
+use std::sync::{Arc, OnceLock};
 
-use tower_lsp_server::jsonrpc::Result;
+use tokio::io::{AsyncRead, AsyncWrite};
+use tokio::sync::{mpsc::unbounded_channel, oneshot};
+use tower_lsp_server::jsonrpc::{Error, ErrorCode, Result};
 use tower_lsp_server::ls_types::{
-    DidChangeTextDocumentParams, DidChangeWatchedFilesParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams,
-    InitializeParams, InitializeResult, PositionEncodingKind, ServerCapabilities, ServerInfo,
-    TextDocumentSyncCapability, TextDocumentSyncKind,
+    DidChangeConfigurationParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
+    DidChangeWatchedFilesRegistrationOptions, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
+    DidOpenTextDocumentParams, DidSaveTextDocumentParams, FileSystemWatcher, GlobPattern, InitializeParams,
+    InitializeResult, InitializedParams, Registration, ServerInfo, WorkspaceFolder,
 };
-use tower_lsp_server::{Client, LanguageServer};
+use tower_lsp_server::{Client, LanguageServer, LspService, Server};
 
 use crate::actor::{self, Event};
+use crate::answers::library::{self, TextParams, TextResult};
+use crate::capabilities::{ClientFacts, offered};
+use crate::convert;
+use crate::settings::Settings;
+use crate::state::State;
 
-/// Holds nothing but the way to the owner thread.
+/// How many questions may wait for their answers, so that a cancellation behind them is heard.
+const WAITING: usize = 64;
+
+/// Holds nothing but the ways to the owner thread and to the client.
 #[derive(Debug)]
 pub struct Backend {
+    client: Client,
     events: Sender<Event>,
+    facts: OnceLock<ClientFacts>,
+    was_shut_down: Arc<AtomicBool>,
+}
+
+/// Serves one client until it is done. Gives whether it took its leave in order.
+pub async fn serve(input: impl AsyncRead + Unpin, output: impl AsyncWrite) -> bool {
+    let was_shut_down = Arc::new(AtomicBool::new(false));
+    let (service, socket) = LspService::build(|client| Backend::new(client, was_shut_down.clone()))
+        .custom_method("wythe/text", Backend::text)
+        .finish();
+    Server::new(input, output, socket).concurrency_level(WAITING).serve(service).await;
+    was_shut_down.load(Ordering::Relaxed)
 }
 
 impl Backend {
-    /// Starts the owner thread.
-    pub fn new(client: Client) -> Self {
-        Self { events: actor::start(client) }
+    /// Starts the owner thread. Needs a runtime to carry its messages.
+    pub fn new(client: Client, was_shut_down: Arc<AtomicBool>) -> Self {
+        let (post, messages) = unbounded_channel();
+        tokio::spawn(crate::post::carry(client.clone(), messages));
+        // A message without a reader is one for a client that is gone.
+        let events = actor::start(move |message| drop(post.send(message)));
+        Self { client, events, facts: OnceLock::new(), was_shut_down }
     }
 
     fn send(&self, event: Event) {
         // The owner thread ends only with the server; a message after that has no reader and is dropped.
         let _ = self.events.send(event);
     }
+
+    /// Asks something of the newest texts. A question that was cancelled meanwhile is not answered.
+    async fn ask<T: Send + 'static>(&self, answer: impl FnOnce(&mut State) -> T + Send + 'static) -> Result<T> {
+        let (to, from) = oneshot::channel();
+        self.send(Event::Ask(Box::new(move |state| {
+            if !to.is_closed() {
+                // Nobody waits any more for an answer that cannot be sent.
+                let _ = to.send(answer(state));
+            }
+        })));
+        let failed = || Error {
+            code: ErrorCode::InternalError,
+            message: "this question could not be answered: something failed inside".into(),
+            data: None,
+        };
+        from.await.map_err(|_| failed())
+    }
+
+    async fn text(&self, params: TextParams) -> Result<Option<TextResult>> {
+        Ok(library::text(&params))
+    }
+
+    /// Asks the client to tell when texts change on the disk.
+    async fn watch(&self) {
+        let watchers =
+            vec![FileSystemWatcher { glob_pattern: GlobPattern::String("**/*.wythe".to_owned()), kind: None }];
+        let options = serde_json::to_value(DidChangeWatchedFilesRegistrationOptions { watchers });
+        let registration = Registration {
+            id: "texts".to_owned(),
+            method: "workspace/didChangeWatchedFiles".to_owned(),
+            register_options: options.ok(),
+        };
+        // A client that refuses is one that cannot watch; saving and opening still read the disk again.
+        let _ = self.client.register_capability(vec![registration]).await;
+    }
 }
 
-/// utf-8 if the client offers it; utf-16, which every client speaks, otherwise.
-fn encoding(params: &InitializeParams) -> PositionEncodingKind {
-    let offered = params.capabilities.general.as_ref().and_then(|general| general.position_encodings.as_ref());
-    let utf8 = offered.is_some_and(|offered| offered.contains(&PositionEncodingKind::UTF8));
-    if utf8 { PositionEncodingKind::UTF8 } else { PositionEncodingKind::UTF16 }
+/// The folders the client has open.
+fn workspace(params: &InitializeParams) -> Vec<PathBuf> {
+    match &params.workspace_folders {
+        Some(folders) => paths(folders),
+        None => {
+            #[allow(deprecated)] // older clients say it only so
+            let root = params.root_uri.as_ref();
+            root.and_then(convert::path).into_iter().collect()
+        }
+    }
+}
+
+fn paths(folders: &[WorkspaceFolder]) -> Vec<PathBuf> {
+    folders.iter().filter_map(|folder| convert::path(&folder.uri)).collect()
 }
 
 impl LanguageServer for Backend {
     async fn initialize(&self, params: InitializeParams) -> Result<InitializeResult> {
-        let encoding = encoding(&params);
-        self.send(Event::Encoding(encoding == PositionEncodingKind::UTF8));
+        let facts = ClientFacts::of(&params);
+        let capabilities = offered(&facts);
+        let settings = params.initialization_options.as_ref().map(Settings::read).unwrap_or_default();
+        self.send(Event::Begin(Box::new(facts.clone()), workspace(&params), settings));
+        let _ = self.facts.set(facts);
+        let version = Some(env!("CARGO_PKG_VERSION").into());
         Ok(InitializeResult {
-            server_info: Some(ServerInfo { name: "wythe-lsp".into(), version: Some(env!("CARGO_PKG_VERSION").into()) }),
-            capabilities: ServerCapabilities {
-                position_encoding: Some(encoding),
-                text_document_sync: Some(TextDocumentSyncCapability::Kind(TextDocumentSyncKind::FULL)),
-                ..ServerCapabilities::default()
-            },
+            server_info: Some(ServerInfo { name: "wythe-lsp".into(), version }),
+            capabilities,
             ..InitializeResult::default()
         })
     }
 
+    async fn initialized(&self, _: InitializedParams) {
+        if self.facts.get().is_some_and(|facts| facts.watches) {
+            self.watch().await;
+        }
+    }
+
     async fn shutdown(&self) -> Result<()> {
+        self.was_shut_down.store(true, Ordering::Relaxed);
         Ok(())
     }
 
     async fn did_open(&self, params: DidOpenTextDocumentParams) {
         let document = params.text_document;
-        self.send(Event::Edit { uri: document.uri, version: document.version, text: document.text });
+        self.send(Event::Open { uri: document.uri, version: document.version, text: document.text });
     }
 
-    async fn did_change(&self, mut params: DidChangeTextDocumentParams) {
-        // Full text sync: the last change holds the whole text.
-        if let Some(change) = params.content_changes.pop() {
-            let document = params.text_document;
-            self.send(Event::Edit { uri: document.uri, version: document.version, text: change.text });
-        }
+    async fn did_change(&self, params: DidChangeTextDocumentParams) {
+        let document = params.text_document;
+        self.send(Event::Change { uri: document.uri, version: document.version, changes: params.content_changes });
+    }
+
+    async fn did_save(&self, _: DidSaveTextDocumentParams) {
+        self.send(Event::DiskChanged);
     }
 
     async fn did_close(&self, params: DidCloseTextDocumentParams) {
@@ -74,6 +157,15 @@ impl LanguageServer for Backend {
     }
 
     async fn did_change_watched_files(&self, _: DidChangeWatchedFilesParams) {
-        self.send(Event::FilesChanged);
+        self.send(Event::DiskChanged);
+    }
+
+    async fn did_change_workspace_folders(&self, params: DidChangeWorkspaceFoldersParams) {
+        let (added, removed) = (paths(&params.event.added), paths(&params.event.removed));
+        self.send(Event::Workspace { added, removed });
+    }
+
+    async fn did_change_configuration(&self, params: DidChangeConfigurationParams) {
+        self.send(Event::Settings(Settings::read(&params.settings)));
     }
 }

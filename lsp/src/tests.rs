@@ -3,10 +3,10 @@
 use std::sync::Mutex;
 use std::sync::mpsc::channel;
 
-use tower_lsp_server::ls_types::Uri;
+use tower_lsp_server::ls_types::{Position, TextDocumentContentChangeEvent, Uri};
 
 use crate::actor::{Event, Message, run};
-use crate::convert::position;
+use crate::convert::{Encoding, Lines};
 
 /// Sends events, lets the loop run dry, and gives what was published.
 fn drive(events: Vec<Event>) -> Vec<Message> {
@@ -14,7 +14,7 @@ fn drive(events: Vec<Event>) -> Vec<Message> {
     let published = Mutex::new(Vec::new());
     std::thread::scope(|scope| {
         let published = &published;
-        let loop_thread = scope.spawn(move || run(&receiver, |messages| published.lock().unwrap().extend(messages)));
+        let loop_thread = scope.spawn(move || run(&receiver, |message| published.lock().unwrap().push(message)));
         for event in events {
             sender.send(event).unwrap();
         }
@@ -27,18 +27,24 @@ fn drive(events: Vec<Event>) -> Vec<Message> {
     published.into_inner().unwrap()
 }
 
-fn edit(uri: &Uri, version: i32, text: &str) -> Event {
-    Event::Edit { uri: uri.clone(), version, text: text.to_owned() }
+fn open(uri: &Uri, text: &str) -> Event {
+    Event::Open { uri: uri.clone(), version: 1, text: text.to_owned() }
+}
+
+fn whole(uri: &Uri, version: i32, text: &str) -> Event {
+    let change = TextDocumentContentChangeEvent { range: None, range_length: None, text: text.to_owned() };
+    Event::Change { uri: uri.clone(), version, changes: vec![change] }
 }
 
 #[test]
 fn edits_are_taken_in_order_and_answered_once() {
     let folder = tempfile::tempdir().unwrap();
     let uri = Uri::from_file_path(folder.path().join("wall.wythe")).unwrap();
-    let mut events: Vec<Event> = (0..200).map(|version| edit(&uri, version, "fase north {\n}\n")).collect();
-    events.push(edit(&uri, 200, "wythe 1\n"));
+    let mut events = vec![open(&uri, "fase north {\n}\n")];
+    events.extend((2..200).map(|version| whole(&uri, version, "fase north {\n}\n")));
+    events.push(whole(&uri, 200, "wythe 1\n"));
     let messages = drive(events);
-    let [Message::Publish { version, marks, .. }] = messages.as_slice() else { panic!("{messages:?}") };
+    let Some(Message::Publish { version, marks, .. }) = messages.last() else { panic!("{messages:?}") };
     assert_eq!(*version, Some(200));
     assert!(marks.is_empty(), "{marks:?}");
 }
@@ -47,7 +53,7 @@ fn edits_are_taken_in_order_and_answered_once() {
 fn a_mistake_is_marked_at_its_place() {
     let folder = tempfile::tempdir().unwrap();
     let uri = Uri::from_file_path(folder.path().join("wall.wythe")).unwrap();
-    let messages = drive(vec![edit(&uri, 1, "wythe 1\n\nsite here {\n    snow 2kPa\n}\n")]);
+    let messages = drive(vec![open(&uri, "wythe 1\n\nsite here {\n    snow 2kPa\n}\n")]);
     let [Message::Publish { marks, .. }] = messages.as_slice() else { panic!("{messages:?}") };
     let [mark] = marks.as_slice() else { panic!("{marks:?}") };
     assert_eq!((mark.range.start.line, mark.range.start.character), (3, 9));
@@ -57,9 +63,17 @@ fn a_mistake_is_marked_at_its_place() {
 #[test]
 fn columns_count_as_the_client_counts() {
     let text = "°𝄞x\nsecond";
+    let (units, bytes) = (Lines::of(text, Encoding::Utf16), Lines::of(text, Encoding::Utf8));
     let x = text.find('x').unwrap();
-    assert_eq!(position(text, x, false).character, 3);
-    assert_eq!(position(text, x, true).character, 6);
-    assert_eq!(position(text, 1, true).character, 0);
-    assert_eq!(position(text, 999, false).line, 1);
+    assert_eq!(units.position(x).character, 3);
+    assert_eq!(bytes.position(x).character, 6);
+    assert_eq!(bytes.position(1).character, 0);
+    assert_eq!(bytes.position(999).line, 1);
+    let at = |line, character| Position { line, character };
+    assert_eq!(units.offset(at(0, 3)), x);
+    assert_eq!(units.offset(at(0, 2)), 2, "half of a pair is none of it");
+    assert_eq!(units.offset(at(0, 99)), x + 1, "the end of the line");
+    assert_eq!(units.offset(at(7, 0)), text.len());
+    assert_eq!(bytes.offset(at(0, 3)), 2);
+    assert_eq!(Lines::of("a\r\nb\rc\n", Encoding::Utf16).position(5), at(2, 0));
 }

@@ -5,8 +5,9 @@ use std::time::{SystemTime, UNIX_EPOCH};
 use super::Outer;
 use crate::eval::Date;
 
-/// The date given as `2026-11-25`, or today by the clock of the system (in universal time).
-pub(super) fn today(given: Option<&str>) -> Result<Date, Outer> {
+/// The date given as `2026-11-25`, or today by the clock of the system (in universal time). A text that is no date is an
+/// error.
+pub fn today(given: Option<&str>) -> Result<Date, Outer> {
     match given {
         Some(text) => parse(text).ok_or_else(|| Outer::Date(text.to_owned())),
         None => {

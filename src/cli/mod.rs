@@ -18,6 +18,7 @@ mod takeoff;
 mod talk;
 mod trace;
 
+pub use clock::today;
 pub use disk::DiskWorld;
 pub use outer::Outer;
 

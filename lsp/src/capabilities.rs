@@ -1,0 +1,79 @@
+//! What the client can take, and what the server offers it.
+
+use tower_lsp_server::ls_types::{
+    ClientCapabilities, InitializeParams, MarkupKind, OneOf, PositionEncodingKind, SaveOptions, ServerCapabilities,
+    TextDocumentSyncCapability, TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions,
+    WorkspaceFoldersServerCapabilities, WorkspaceServerCapabilities,
+};
+
+use crate::convert::Encoding;
+
+/// What the client can take.
+#[derive(Clone, Debug, Default)]
+pub struct ClientFacts {
+    /// What its columns count.
+    pub encoding: Encoding,
+    /// Messages may point at other places.
+    pub related: bool,
+    /// Edits of many files may name the version they are meant for.
+    pub document_changes: bool,
+    /// It watches files when asked.
+    pub watches: bool,
+    /// It can be asked for settings.
+    pub configuration: bool,
+    /// It shows that work goes on.
+    pub progress: bool,
+    /// Hovers may be markdown.
+    pub markdown: bool,
+    /// Completions may be snippets with places to fill in.
+    pub snippets: bool,
+}
+
+impl ClientFacts {
+    /// Reads what the client said of itself.
+    pub fn of(params: &InitializeParams) -> Self {
+        let said: &ClientCapabilities = &params.capabilities;
+        let (workspace, document) = (said.workspace.as_ref(), said.text_document.as_ref());
+        let encodings = said.general.as_ref().and_then(|general| general.position_encodings.as_ref());
+        let utf8 = encodings.is_some_and(|offered| offered.contains(&PositionEncodingKind::UTF8));
+        let publish = document.and_then(|document| document.publish_diagnostics.as_ref());
+        let edits = workspace.and_then(|workspace| workspace.workspace_edit.as_ref());
+        let watched = workspace.and_then(|workspace| workspace.did_change_watched_files.as_ref());
+        let hover = document.and_then(|document| document.hover.as_ref()?.content_format.as_ref());
+        let item = document.and_then(|document| document.completion.as_ref()?.completion_item.as_ref());
+        Self {
+            encoding: if utf8 { Encoding::Utf8 } else { Encoding::Utf16 },
+            related: publish.and_then(|publish| publish.related_information).unwrap_or(false),
+            document_changes: edits.and_then(|edits| edits.document_changes).unwrap_or(false),
+            watches: watched.and_then(|watched| watched.dynamic_registration).unwrap_or(false),
+            configuration: workspace.and_then(|workspace| workspace.configuration).unwrap_or(false),
+            progress: said.window.as_ref().and_then(|window| window.work_done_progress).unwrap_or(false),
+            markdown: hover.is_some_and(|formats| formats.contains(&MarkupKind::Markdown)),
+            snippets: item.and_then(|item| item.snippet_support).unwrap_or(false),
+        }
+    }
+}
+
+/// What the server offers: one line a feature.
+pub fn offered(facts: &ClientFacts) -> ServerCapabilities {
+    ServerCapabilities {
+        position_encoding: Some(match facts.encoding {
+            Encoding::Utf8 => PositionEncodingKind::UTF8,
+            Encoding::Utf16 => PositionEncodingKind::UTF16,
+        }),
+        text_document_sync: Some(TextDocumentSyncCapability::Options(TextDocumentSyncOptions {
+            open_close: Some(true),
+            change: Some(TextDocumentSyncKind::INCREMENTAL),
+            save: Some(TextDocumentSyncSaveOptions::SaveOptions(SaveOptions { include_text: Some(false) })),
+            ..TextDocumentSyncOptions::default()
+        })),
+        workspace: Some(WorkspaceServerCapabilities {
+            workspace_folders: Some(WorkspaceFoldersServerCapabilities {
+                supported: Some(true),
+                change_notifications: Some(OneOf::Left(true)),
+            }),
+            file_operations: None,
+        }),
+        ..ServerCapabilities::default()
+    }
+}

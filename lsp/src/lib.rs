@@ -1,0 +1,14 @@
+//! The language server of Wythe: protocol in, protocol out. What it knows, it asks of the library.
+
+pub mod actor;
+pub mod answers;
+pub mod capabilities;
+pub mod convert;
+pub mod folder;
+pub mod post;
+pub mod published;
+pub mod server;
+pub mod settings;
+pub mod state;
+#[cfg(test)]
+mod tests;
