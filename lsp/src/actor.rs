@@ -24,16 +24,16 @@ pub type Ask = Box<dyn FnOnce(&mut State) + Send>;
 pub enum Event {
     /// The client said who it is: what it can take, its folders, its settings.
     Begin(Box<ClientFacts>, Vec<PathBuf>, Settings),
-    /// A text was opened.
-    Open { uri: Uri, version: i32, text: String },
-    /// A text was edited.
-    Change { uri: Uri, version: i32, changes: Vec<TextDocumentContentChangeEvent> },
+    /// A text was opened at a version.
+    Open(Uri, i32, String),
+    /// A text was edited, and has this version now.
+    Change(Uri, i32, Vec<TextDocumentContentChangeEvent>),
     /// A text was closed.
     Close(Uri),
     /// Files changed on the disk.
     DiskChanged,
-    /// The client opened and closed folders.
-    Workspace { added: Vec<PathBuf>, removed: Vec<PathBuf> },
+    /// The client opened folders, and closed others.
+    Workspace(Vec<PathBuf>, Vec<PathBuf>),
     /// The user set something.
     Settings(Settings),
     /// A question about the newest texts.
@@ -43,8 +43,8 @@ pub enum Event {
 /// What goes back to the client unasked.
 #[derive(Debug, PartialEq)]
 pub enum Message {
-    /// Marks of one file; an empty list clears it.
-    Publish { uri: Uri, version: Option<i32>, marks: Vec<Diagnostic> },
+    /// Marks of one file, at the version it has if it is open; an empty list clears it.
+    Publish(Uri, Option<i32>, Vec<Diagnostic>),
     /// Something went wrong inside.
     Log(String),
 }
@@ -72,7 +72,7 @@ pub fn run(events: &Receiver<Event>, post: impl Fn(Message)) {
             Err(RecvTimeoutError::Timeout) => {
                 let start = Instant::now();
                 for (uri, version, marks) in guarded(&mut state, &post, State::check_all).unwrap_or_default() {
-                    post(Message::Publish { uri, version, marks });
+                    post(Message::Publish(uri, version, marks));
                 }
                 pause = (start.elapsed() / 2).clamp(SHORTEST_PAUSE, LONGEST_PAUSE);
             }
@@ -94,11 +94,11 @@ fn guarded<T>(state: &mut State, post: &impl Fn(Message), work: impl FnOnce(&mut
 fn take(state: &mut State, event: Event) {
     match event {
         Event::Begin(facts, workspace, settings) => state.begin(*facts, workspace, settings),
-        Event::Open { uri, version, text } => state.open(&uri, version, &text),
-        Event::Change { uri, version, changes } => state.change(&uri, version, &changes),
+        Event::Open(uri, version, text) => state.open(&uri, version, &text),
+        Event::Change(uri, version, changes) => state.change(&uri, version, &changes),
         Event::Close(uri) => state.close(&uri),
         Event::DiskChanged => state.disk_changed(),
-        Event::Workspace { added, removed } => state.workspace_changed(added, &removed),
+        Event::Workspace(added, removed) => state.workspace_changed(added, &removed),
         Event::Settings(settings) => state.settings_changed(settings),
         Event::Ask(ask) => ask(state),
     }

@@ -23,13 +23,7 @@ pub struct Folder {
 impl Folder {
     /// A folder that was not looked at yet.
     pub fn new(root: &Path) -> Self {
-        Self {
-            root: root.to_owned(),
-            disk: DiskWorld::new(root),
-            read: None,
-            live: Live::default(),
-            glance: None,
-        }
+        Self { root: root.to_owned(), disk: DiskWorld::new(root), read: None, live: Live::default(), glance: None }
     }
 
     /// The project, if it was checked since its texts changed.
@@ -51,8 +45,9 @@ impl Folder {
     /// Checks it, unless it was checked since its texts changed. `open` are texts of the editor, by path.
     pub fn check<'t>(&mut self, open: impl Iterator<Item = (&'t Path, &'t Arc<str>)>, settings: &Settings) -> &Glance {
         let disk = &self.disk;
-        let read =
-            self.read.get_or_insert_with(|| disk.list().into_iter().map(|path| (path.clone(), disk.read(&path))).collect());
+        let read = self
+            .read
+            .get_or_insert_with(|| disk.list().into_iter().map(|path| (path.clone(), disk.read(&path))).collect());
         let (live, root) = (&mut self.live, &self.root);
         self.glance.get_or_insert_with(|| {
             let mut texts = read.clone();

@@ -10,7 +10,7 @@ use crate::actor::Message;
 pub async fn carry(client: Client, mut messages: UnboundedReceiver<Message>) {
     while let Some(message) = messages.recv().await {
         match message {
-            Message::Publish { uri, version, marks } => client.publish_diagnostics(uri, marks, version).await,
+            Message::Publish(uri, version, marks) => client.publish_diagnostics(uri, marks, version).await,
             Message::Log(text) => client.log_message(MessageType::ERROR, text).await,
         }
     }

@@ -61,7 +61,7 @@ impl Backend {
     }
 
     /// Asks something of the newest texts. A question that was cancelled meanwhile is not answered.
-    async fn ask<T: Send + 'static>(&self, answer: impl FnOnce(&mut State) -> T + Send + 'static) -> Result<T> {
+    pub async fn ask<T: Send + 'static>(&self, answer: impl FnOnce(&mut State) -> T + Send + 'static) -> Result<T> {
         let (to, from) = oneshot::channel();
         self.send(Event::Ask(Box::new(move |state| {
             if !to.is_closed() {
@@ -140,12 +140,12 @@ impl LanguageServer for Backend {
 
     async fn did_open(&self, params: DidOpenTextDocumentParams) {
         let document = params.text_document;
-        self.send(Event::Open { uri: document.uri, version: document.version, text: document.text });
+        self.send(Event::Open(document.uri, document.version, document.text));
     }
 
     async fn did_change(&self, params: DidChangeTextDocumentParams) {
         let document = params.text_document;
-        self.send(Event::Change { uri: document.uri, version: document.version, changes: params.content_changes });
+        self.send(Event::Change(document.uri, document.version, params.content_changes));
     }
 
     async fn did_save(&self, _: DidSaveTextDocumentParams) {
@@ -162,7 +162,7 @@ impl LanguageServer for Backend {
 
     async fn did_change_workspace_folders(&self, params: DidChangeWorkspaceFoldersParams) {
         let (added, removed) = (paths(&params.event.added), paths(&params.event.removed));
-        self.send(Event::Workspace { added, removed });
+        self.send(Event::Workspace(added, removed));
     }
 
     async fn did_change_configuration(&self, params: DidChangeConfigurationParams) {

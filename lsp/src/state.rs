@@ -213,9 +213,8 @@ impl State {
         let outer = self.workspace.iter().filter(|folder| own.starts_with(folder));
         let outer = outer.max_by_key(|folder| folder.as_os_str().len());
         let within = own.ancestors().take_while(|folder| outer.is_some_and(|outer| folder.starts_with(outer)));
-        let holds = |folder: &Path| {
-            self.documents.keys().any(|open| open.parent() == Some(folder)) || holds_texts(folder)
-        };
+        let holds =
+            |folder: &Path| self.documents.keys().any(|open| open.parent() == Some(folder)) || holds_texts(folder);
         Some(within.filter(|folder| holds(folder)).last().unwrap_or(own).to_owned())
     }
 }
