@@ -1,6 +1,7 @@
 //! Holds the house rules that no compiler checks: generated pages are current, every source file says what it is for.
 #![allow(missing_docs, clippy::unwrap_used)]
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -40,6 +41,53 @@ fn same_as_stored(path: &str, made: &str) {
 #[test]
 fn the_printed_reference_is_current() {
     same_as_stored("grammar/reference.md", &wythe::schema::reference());
+}
+
+#[test]
+fn the_colour_grammar_of_editors_is_current() {
+    same_as_stored("grammar/wythe.tmLanguage.json", &wythe::schema::textmate());
+}
+
+/// The alternatives of the group that begins with `(` behind this text.
+fn alternatives(text: &str, behind: &str) -> BTreeSet<String> {
+    let (_, rest) = text.split_once(behind).unwrap();
+    let words = rest.trim_start_matches('(').split_once(')').unwrap().0;
+    words.split('|').map(|word| word.trim().trim_matches('"').to_owned()).collect()
+}
+
+/// Keywords of the tables of the reference, with their other names; the first table holds the declarations.
+fn printed_keywords(page: &str) -> (BTreeSet<String>, BTreeSet<String>) {
+    let (mut declarations, mut clauses) = (BTreeSet::new(), BTreeSet::new());
+    let mut into = &mut declarations;
+    for line in page.lines() {
+        if line.starts_with("## Clauses") {
+            into = &mut clauses;
+        }
+        let Some(row) = line.strip_prefix("| `") else { continue };
+        into.insert(row.split([' ', '`']).next().unwrap().to_owned());
+        if let Some((_, also)) = row.split_once("(also `") {
+            into.extend(also.split_once("`)").unwrap().0.split("`, `").map(str::to_owned));
+        }
+    }
+    (declarations, clauses)
+}
+
+#[test]
+fn every_grammar_knows_the_same_keywords() {
+    let read = |path: &str| fs::read_to_string(root().join(path)).unwrap();
+    let (pest, colours) = (read("grammar/wythe.pest"), read("grammar/wythe.tmLanguage.json"));
+    let colours: serde_json::Value = serde_json::from_str(&colours).unwrap();
+    let pattern = |name: &str| colours["repository"][name]["match"].as_str().unwrap().to_owned();
+    let (declarations, clauses) = printed_keywords(&read("grammar/reference.md"));
+    assert!(declarations.len() > 10 && clauses.len() > 100, "{} and {}", declarations.len(), clauses.len());
+
+    assert_eq!(alternatives(&pest, "declaration_word = _{\n    "), declarations);
+    assert_eq!(alternatives(&pattern("declaration"), "^"), declarations);
+    // Coloured besides: the spellings of other regions.
+    let coloured = alternatives(&pattern("clause"), "[ \\t]*)");
+    let beside: Vec<_> = coloured.iter().filter(|word| clauses.contains(wythe::schema::respell(word))).collect();
+    assert_eq!(beside.len(), coloured.len(), "coloured, but no keyword: {:?}", coloured.difference(&clauses));
+    assert_eq!(clauses.difference(&coloured).collect::<Vec<_>>(), Vec::<&String>::new(), "keywords without a colour");
 }
 
 /// Case files of a rule, relative to `tests/cases`.

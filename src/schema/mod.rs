@@ -9,9 +9,11 @@ mod form;
 mod goods;
 mod lists;
 mod reference;
+mod textmate;
 
 pub use form::{Element, Form, SlotKind};
 pub use reference::{reference, usage};
+pub use textmate::textmate;
 
 use std::collections::BTreeMap;
 use std::sync::OnceLock;

@@ -1,0 +1,1 @@
+autocmd BufRead,BufNewFile *.wythe setfiletype wythe

@@ -1,0 +1,71 @@
+-- Starts the server for a buffer, and writes the drawing of what is under the cursor to a file that is made anew after edits.
+local M = {}
+
+local function settings()
+  return vim.g.wythe_settings or vim.empty_dict()
+end
+
+--- Starts the server for the folder of this buffer, or joins the one that runs (0.7 to 0.10; later ones start it themselves).
+function M.start(buffer)
+  local config = {
+    name = 'wythe',
+    cmd = { vim.g.wythe_server or 'wythe-lsp' },
+    root_dir = vim.fn.fnamemodify(vim.api.nvim_buf_get_name(buffer), ':p:h'),
+    settings = { wythe = settings() },
+    init_options = settings(),
+  }
+  if vim.lsp.start then
+    return vim.lsp.start(config, { bufnr = buffer })
+  end
+  for _, client in pairs(vim.lsp.get_active_clients()) do
+    if client.name == config.name and client.config.root_dir == config.root_dir then
+      vim.lsp.buf_attach_client(buffer, client.id)
+      return client.id
+    end
+  end
+  local id = vim.lsp.start_client(config)
+  if id then
+    vim.lsp.buf_attach_client(buffer, id)
+  end
+  return id
+end
+
+--- Asks for the drawing under the cursor; `done(title, path)` is called when its file is written.
+function M.draw(path, done)
+  local window = vim.api.nvim_get_current_win()
+  local place = vim.api.nvim_win_get_cursor(window)
+  local encoding = 'utf-16'
+  for _, client in pairs(vim.lsp.get_active_clients and vim.lsp.get_active_clients() or vim.lsp.get_clients()) do
+    if client.name == 'wythe' then
+      encoding = client.offset_encoding or encoding
+    end
+  end
+  local params = vim.lsp.util.make_position_params(window, encoding)
+  vim.lsp.buf_request(0, 'wythe/drawing', params, function(problem, answer)
+    if problem then
+      vim.notify('wythe: ' .. problem.message, vim.log.levels.WARN)
+    elseif type(answer) == 'table' and answer.svg then
+      vim.fn.writefile(vim.split(answer.svg, '\n'), path)
+      done(answer.title, path)
+    else
+      vim.notify('wythe: nothing to draw at line ' .. place[1], vim.log.levels.INFO)
+    end
+  end)
+end
+
+--- The command `:WytheDrawing [FILE]`.
+function M.drawing_command(file)
+  local path = file ~= '' and file or vim.fn.tempname() .. '.svg'
+  M.draw(path, function(title)
+    vim.notify(title .. ': ' .. path)
+  end)
+  vim.api.nvim_create_autocmd('BufWritePost', {
+    group = vim.api.nvim_create_augroup('wythe_drawing', {}),
+    pattern = '*.wythe',
+    callback = function()
+      M.draw(path, function() end)
+    end,
+  })
+end
+
+return M
