@@ -6,7 +6,7 @@ hook global BufCreate .*[.]wythe %{
 
 hook global WinSetOption filetype=wythe %<
     require-module wythe
-    set-option buffer comment_line '//'
+    try %[ set-option buffer comment_line '//' ]
     set-option buffer indentwidth 4
     set-option buffer tabstop 4
     hook -group wythe-indent window InsertChar '\n' wythe-indent-on-new-line
@@ -43,7 +43,7 @@ provide-module wythe %§
     add-highlighter shared/wythe/code/ regex '^([A-Za-z]+)\b(?:[ \t]+(\w+))?' 1:keyword 2:type
     add-highlighter shared/wythe/code/ regex '(?:^[ \t]+|,[ \t]*)([A-Za-z_]\w*)' 1:attribute
     add-highlighter shared/wythe/code/ regex '\b(?:at|to|from|on|into|with|by|until|along|between|under|over|below|above|behind|for|because|like|every|and|x)\b' 0:operator
-    add-highlighter shared/wythe/code/ regex '(?<!\w)-?\d+(?:-\d+/\d+|[./:]\d+)?(?:[ \t]?(?:%|(?!x\b)[A-Za-z]+[23]?(?:/\([^)]*\))?))?' 0:value
+    add-highlighter shared/wythe/code/ regex '-?\b\d+(?:-\d+/\d+|[./:]\d+)?(?:%|[A-Za-z]+[23]?(?:/\([^)\n]*\))?)?' 0:value
 
     define-command -hidden wythe-indent-on-new-line %<
         evaluate-commands -draft -itersel %<
