@@ -2,6 +2,9 @@
 
 use crate::units::Length;
 
+/// What is left after cutting and is no piece: thinner than a saw blade.
+pub const SPLINTER: Length = Length::mm(3);
+
 /// Where a level line cuts through the courses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Cut {

@@ -20,6 +20,11 @@ pub fn cladding(assembly: &Assembly) -> Option<usize> {
     assembly.layers.iter().take(gap).position(|layer| matches!(layer.kind, LayerKind::Solid | LayerKind::Existing))
 }
 
+/// The layer that sheds the rain, or else the outermost: the one whose pieces are set out and cut.
+pub fn shedding(assembly: &Assembly) -> Option<&Layer> {
+    assembly.layers.iter().find(|layer| layer.controls.rain).or_else(|| assembly.layers.first())
+}
+
 /// Place of the layer whose outer surface a trim, block or part lies on.
 pub fn lies_on(model: &Model, assembly: &Assembly, on: &str) -> Option<usize> {
     match on {

@@ -6,7 +6,7 @@ use crate::geometry::{Bounds, Polygon, REACH, Region, check_simple};
 use crate::model::{Area, Block};
 use crate::units::Length;
 
-/// Fills everything of the face that needs no runs.
+/// Fills what of the face needs neither runs nor courses.
 pub(super) fn place(scene: &Scene<'_>, plan: &mut FacePlan) {
     plan.outline = scene.outline.clone();
     plan.openings = scene
@@ -18,7 +18,6 @@ pub(super) fn place(scene: &Scene<'_>, plan: &mut FacePlan) {
             Polygon::rectangle(at.x, at.y, at.x + opening.width, at.y + opening.height)
         })
         .collect();
-    plan.blocks = scene.face.blocks.iter().map(|block| block_shape(block, plan.exposure)).collect();
     let holes: Region = plan.openings.iter().cloned().collect();
     plan.areas = scene
         .face
@@ -32,6 +31,11 @@ pub(super) fn place(scene: &Scene<'_>, plan: &mut FacePlan) {
         .collect();
     plan.bare = tidy(scene.outline.difference_many(plan.areas.iter().map(|area| &area.whole)));
     plan.overlaps = overlaps(&plan.areas);
+}
+
+/// Shapes of the blocks, with heights in courses of `exposure`.
+pub(super) fn blocks(scene: &Scene<'_>, plan: &mut FacePlan, exposure: Option<Length>) {
+    plan.blocks = scene.face.blocks.iter().map(|block| block_shape(block, exposure)).collect();
 }
 
 /// The area within the outline: its own corners, or a band; all of the face if it has no limits.

@@ -1,8 +1,10 @@
-//! One exposure for the whole house, and the first course line, chosen over the lines of all its faces.
+//! One exposure for the whole house, and the first course line, chosen over the lines at which the cladding of all its faces ends.
 
-use crate::geometry::Point;
+use super::Placed;
+use crate::layout::courses::Cut;
 use crate::layout::coursing::{CutLine, choose as choose_coursing};
-use crate::model::{Area, Face, Model, Where};
+use crate::layout::stack;
+use crate::model::{Area, Face, Model};
 use crate::units::Length;
 
 type Range = (Length, Length);
@@ -11,10 +13,10 @@ type Range = (Length, Length);
 ///
 /// Faces of one building go together, and so do those of none. The story pole gives the range; else what the rain layers of
 /// all their areas have in common. Where they have nothing in common, each face is set out by itself.
-pub(super) fn choose(model: &Model) -> Vec<Option<(Length, Length)>> {
+pub(super) fn choose(model: &Model, placed: &[Placed]) -> Vec<Option<(Length, Length)>> {
     let mut chosen = vec![None; model.faces.len()];
     for group in groups(model) {
-        set_out(model, &group, &mut chosen);
+        set_out(model, placed, &group, &mut chosen);
     }
     chosen
 }
@@ -44,24 +46,25 @@ fn groups(model: &Model) -> Vec<Group> {
     groups
 }
 
-fn set_out(model: &Model, group: &Group, chosen: &mut [Option<(Length, Length)>]) {
-    let faces: Vec<(usize, &Face)> = group.faces.iter().filter_map(|&at| Some((at, model.faces.get(at)?))).collect();
-    let own: Vec<Option<Range>> = faces.iter().map(|(_, face)| range_of(model, face)).collect();
+fn set_out(model: &Model, placed: &[Placed], group: &Group, chosen: &mut [Option<(Length, Length)>]) {
+    let of = |at: usize| Some((at, model.faces.get(at)?, placed.get(at)?));
+    let faces: Vec<(usize, &Face, &Placed)> = group.faces.iter().filter_map(|&at| of(at)).collect();
+    let own: Vec<Option<Range>> = faces.iter().map(|(_, face, _)| range_of(model, face)).collect();
     // A face without courses, such as one of upright boards, has no say.
     let common = own.iter().flatten().copied().map(Some).reduce(|one, other| both(one?, other?)).flatten();
     if let Some((min, max)) = group.range.or(common) {
-        let lines: Vec<CutLine> = faces.iter().flat_map(|(_, face)| lines_of(model, face)).collect();
+        let lines: Vec<CutLine> = faces.iter().flat_map(|(_, face, placed)| lines_of(model, face, placed)).collect();
         let Some(coursing) = choose_coursing(&lines, min, max, group.start) else { return };
-        for (at, _) in &faces {
+        for (at, ..) in &faces {
             if let Some(place) = chosen.get_mut(*at) {
                 *place = Some((coursing.exposure, coursing.start));
             }
         }
         return;
     }
-    for ((at, face), range) in faces.iter().zip(own) {
+    for ((at, face, placed), range) in faces.iter().zip(own) {
         let Some((min, max)) = range else { continue };
-        let coursing = choose_coursing(&lines_of(model, face), min, max, group.start);
+        let coursing = choose_coursing(&lines_of(model, face, placed), min, max, group.start);
         if let Some(place) = chosen.get_mut(*at) {
             *place = coursing.map(|coursing| (coursing.exposure, coursing.start));
         }
@@ -82,37 +85,30 @@ fn range_of(model: &Model, face: &Face) -> Option<Range> {
 
 /// The exposure of the layer that sheds rain, if its boards lie level.
 fn exposure_of(model: &Model, area: &Area) -> Option<Range> {
-    let layers = &model.assembly(area.assembly)?.layers;
-    let rain = layers.iter().find(|layer| layer.controls.rain).or_else(|| layers.first())?;
+    let rain = stack::shedding(model.assembly(area.assembly)?)?;
     rain.exposure.filter(|_| !rain.runs_vertical)
 }
 
-/// Level lines at which the courses of a face are cut: bases, tops, ends of bands, sills and heads. Sloping ones are cut along their slope.
-fn lines_of(model: &Model, face: &Face) -> Vec<CutLine> {
-    let coursed: Vec<&Area> = face.areas.iter().filter(|area| exposure_of(model, area).is_some()).collect();
-    if coursed.is_empty() && !face.areas.is_empty() {
-        return Vec::new();
-    }
-    let edges = face.edges.iter().filter(|edge| edge.segment.is_horizontal()).filter_map(|edge| match edge.kind {
-        "base" | "roof_line" | "deck_line" | "underside" => Some(CutLine::Base(edge.segment.from.y)),
-        "top" | "parapet" => Some(CutLine::Top(edge.segment.from.y)),
-        _ => None,
-    });
-    let within = |at: Point| coursed.iter().any(|area| may_hold(area, at));
-    let openings = face.openings.iter().flat_map(|opening| {
-        let (sill, head) = (opening.at, Point::new(opening.at.x, opening.at.y + opening.height));
-        [(sill, CutLine::Sill(sill.y)), (head, CutLine::Head(head.y))]
-    });
-    let bands = coursed.iter().flat_map(|area| [area.below.map(CutLine::Top), area.above.map(CutLine::Base)]).flatten();
-    edges.chain(bands).chain(openings.filter(|(at, _)| within(*at)).map(|(_, line)| line)).collect()
+/// The exposure a face is taken to have until one is chosen: the greatest its boards allow.
+pub(super) fn guess(model: &Model, face: &Face) -> Option<Length> {
+    range_of(model, face).map(|(_, most)| most)
 }
 
-/// Whether a band may hold a point; areas with corners of their own are taken to.
-fn may_hold(area: &Area, at: Point) -> bool {
-    let over = area.above.is_none_or(|above| at.y >= above) && area.below.is_none_or(|below| at.y <= below);
-    let beside = |place: Option<Where>, keeps: fn(Length, Length) -> bool| match place {
-        Some(Where::At(x)) => keeps(at.x, x),
-        _ => true,
-    };
-    over && beside(area.from, |x, from| x >= from) && beside(area.to, |x, to| x <= to)
+/// Lines at which the courses of a face end: those of the fields of its coursed areas.
+fn lines_of(model: &Model, face: &Face, placed: &Placed) -> Vec<CutLine> {
+    let guess = guess(model, face).unwrap_or_default();
+    let coursed = face.areas.iter().zip(&placed.face.areas).filter(|(area, _)| exposure_of(model, area).is_some());
+    let lines = coursed.filter_map(|(_, plan)| plan.field.as_ref()).flat_map(|field| &field.levels);
+    lines
+        .filter(|line| line.is_cut())
+        .map(|line| {
+            // What stands on courses goes up with them: all that counts is where it begins.
+            let height = line.height() - guess * line.courses;
+            match line.cut {
+                Cut::Over if line.foot => CutLine::Base(height),
+                Cut::Over => CutLine::Head(height),
+                Cut::Under => CutLine::Sill(height),
+            }
+        })
+        .collect()
 }

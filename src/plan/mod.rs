@@ -20,6 +20,7 @@ use rayon::prelude::*;
 
 use self::places::Scene;
 use crate::geometry::{Point, Polygon, Region, Segment};
+use crate::layout::field::{self, Field};
 use crate::model::{DetailId, Face, FaceId, Functions, Model, PartSpec};
 use crate::source::Span;
 use crate::units::Length;
@@ -73,6 +74,8 @@ pub struct AreaPlan {
     pub whole: Region,
     /// Without openings: what is clad.
     pub net: Region,
+    /// What its cladding covers, and the lines at which it ends; none where nothing is known of the wall.
+    pub field: Option<Field>,
     /// Furring strips, cut to length.
     pub strips: Vec<Strip>,
     /// Pieces of the gap between strips; empty if the assembly has no gap.
@@ -291,14 +294,17 @@ struct Placed {
     nodes: Vec<Node>,
 }
 
-/// Places everything that was declared.
+/// Places everything that was declared: first what needs no courses, then the courses by where cladding ends, then the rest.
 pub fn build(model: &Model) -> Plan {
-    let courses = courses::choose(model);
-    let placed: Vec<Placed> = model
-        .faces
-        .par_iter()
-        .enumerate()
-        .map(|(at, face)| place(model, FaceId(at as u32), face, courses.get(at).copied().flatten()))
+    let faces = || model.faces.par_iter().enumerate().map(|(at, face)| (FaceId(at as u32), face));
+    let placed: Vec<Placed> = faces().map(|(id, face)| edges(model, id, face)).collect();
+    let courses = courses::choose(model, &placed);
+    let each = placed.into_par_iter().zip(courses).enumerate();
+    let placed: Vec<Placed> = each
+        .map(|(at, (placed, courses))| match model.faces.get(at) {
+            Some(face) => fill(model, FaceId(at as u32), face, placed, courses),
+            None => placed,
+        })
         .collect();
     let mut plan = Plan::default();
     for face in placed {
@@ -307,14 +313,36 @@ pub fn build(model: &Model) -> Plan {
     plan
 }
 
-/// Places everything on one face, by itself.
-fn place(model: &Model, id: FaceId, face: &Face, courses: Option<(Length, Length)>) -> Placed {
+/// Areas, stretches of edge, and what cladding covers between them. Blocks that are measured in courses stand as high as
+/// those of [`courses::guess`] until the courses are chosen.
+fn edges(model: &Model, id: FaceId, face: &Face) -> Placed {
     let mut placed = Placed::default();
+    let Some(scene) = Scene::new(model, id, face) else { return placed };
+    areas::place(&scene, &mut placed.face);
+    areas::blocks(&scene, &mut placed.face, courses::guess(model, face));
+    placed.runs = runs::find(&scene, &placed.face);
+    cover(model, face, &mut placed);
+    placed
+}
+
+fn cover(model: &Model, face: &Face, placed: &mut Placed) {
+    let fields: Vec<_> =
+        (0..placed.face.areas.len()).map(|area| field::field(model, face, &placed.face, &placed.runs, area)).collect();
+    for (area, field) in placed.face.areas.iter_mut().zip(fields) {
+        area.field = field;
+    }
+}
+
+/// Everything else on one face, by itself.
+fn fill(model: &Model, id: FaceId, face: &Face, mut placed: Placed, courses: Option<(Length, Length)>) -> Placed {
     placed.face.exposure = courses.map(|(exposure, _)| exposure);
     placed.face.course_start = courses.map(|(_, start)| start);
     let Some(scene) = Scene::new(model, id, face) else { return placed };
-    areas::place(&scene, &mut placed.face);
-    placed.runs = runs::find(&scene, &placed.face);
+    if !face.blocks.is_empty() {
+        let exposure = placed.face.exposure;
+        areas::blocks(&scene, &mut placed.face, exposure);
+        cover(model, face, &mut placed);
+    }
     for area in 0..placed.face.areas.len() {
         let gap = gap::Obstacles::of(&scene, &placed.face, &placed.runs, area);
         let laid = strips::lay(&scene, &placed.face, &gap, area);

@@ -361,8 +361,9 @@ fn one_exposure_serves_the_house_and_gives_blocks_their_height() {
     assert!(Length::mm(130) <= exposure && exposure <= Length::mm(140));
     let block = face.blocks[0].as_ref().expect("courses have a height");
     assert_eq!(block.bounds().height(), exposure * 3);
-    // 2400 − 17 × 140 = 20; from the greatest down, 138.2 is the first that leaves 50: 2400 − 17 × 138.2 = 50.6.
-    assert_eq!((exposure, start), (mm(138.2), Length::ZERO));
+    // Begun at 0, no exposure of the range leaves 50 both at the top, 2400 mod E, and under the block, 297 mod E (37 to 20).
+    // Begun 50 lower, 140 leaves 90 over the base, 2450 − 17 × 140 = 70, 347 − 2 × 140 = 67 and 3 × 140 − 353 = 67.
+    assert_eq!((exposure, start), (mm(140.0), mm(-50.0)));
 }
 
 #[test]

@@ -2,11 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::checks::pieces::{area_at, area_name, faces, wall};
+use crate::checks::pieces::{area_name, faces, wall};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
-use crate::geometry::Point;
-use crate::layout::courses::{Cut, cure, strip};
+use crate::layout::courses::{Cut, SPLINTER, cure, strip};
+use crate::layout::field::{EndLine, Field};
 use crate::layout::stack;
+use crate::layout::story_pole::{spread, zones};
 use crate::model::{Face, FaceId, Layer};
 use crate::plan::FacePlan;
 use crate::units::Length;
@@ -20,12 +21,14 @@ static META: RuleMeta = RuleMeta {
     title: "a course is cut to a sliver",
     grade: Grade::S3,
     before: "H0",
-    limits: &["rip.min", "rip.share"],
+    limits: &["rip.min", "rip.share", "course.corner"],
     explain: "\
 # What it checks
-With the exposure and the first course line chosen within the story pole: what is left of a course under every
-sill and level top, and over every head and level base. It shows at least the width of the rule set (or the
-maker's), and at least the given share of a course.
+With the exposure and the first course line chosen within the story pole: what is left of a course at every line
+at which the cladding ends. It ends at the outer edges of trims, at the clearance over head flashings, at blocks,
+slots and shelves, under the frieze, at the base, and in the peak of a gable; at the frame itself only where trims lie
+on the cladding. Boards that stand are asked the same at their sides, sheets at all of theirs. What is left shows at
+least the width of the rule set (or the maker's), and at least the given share of a course (sheets: the width only).
 
 # Why
 A strip of 15 mm over a window looks bad, splits, and cannot be fixed.
@@ -40,8 +43,8 @@ A strip of 15 mm over a window looks bad, splits, and cannot be fixed.
 50 mm or a third of the exposure: common practice.
 
 # Known gaps
-Boards are taken to end at the size of the opening that was given, not at its trims. Lines that slope are left
-out.
+Level boards that end on a slope are cut to a feather there whatever the exposure: the sheet of the base line says how
+long it is. Less than 3 mm counts as nothing left, since no strip is fixed there.
 ",
 };
 
@@ -70,7 +73,11 @@ fn cuts_by_pole(context: &CheckContext<'_>) -> Poles {
         let Some(pole) = plan.exposure.zip(plan.course_start) else { continue };
         let cuts = poles.entry(pole).or_default();
         for at in (0..face.areas.len()).filter(|&at| coursed(context, id, at).is_some()) {
-            cuts.extend(lines(context, id, face, plan, at).iter().map(|line| (line.cut, line.height)));
+            let field = plan.areas.get(at).and_then(|area| area.field.as_ref());
+            // What stands on courses goes up with them: all that counts is where it begins.
+            let exposure = plan.exposure.unwrap_or_default();
+            let height = |line: &EndLine| (line.cut, line.height() - exposure * line.courses);
+            cuts.extend(field.into_iter().flat_map(|field| &field.levels).filter(|line| line.is_cut()).map(height));
         }
     }
     poles
@@ -78,51 +85,100 @@ fn cuts_by_pole(context: &CheckContext<'_>) -> Poles {
 
 /// The cladding of an area, if it is laid in level courses.
 pub(super) fn coursed<'c>(context: &CheckContext<'c>, id: FaceId, at: usize) -> Option<&'c Layer> {
-    let assembly = wall(context, id, at)?;
-    let layer = assembly.layers.get(stack::cladding(assembly)?)?;
-    let kind = context.model.product_of(&layer.stuff).map(|product| product.kind);
-    (!layer.runs_vertical && matches!(kind, Some("board" | "shingle"))).then_some(layer)
+    shedding(context, id, at).filter(|(layer, kind)| !layer.runs_vertical && *kind != "panel").map(|(layer, _)| layer)
 }
 
-/// A level line at which courses end, with what it is called and where it lies.
-struct Line {
-    what: String,
-    cut: Cut,
-    height: Length,
-    from: Point,
-    to: Point,
+/// The cladding of an area and what it is made of, if it is cut from boards, shingles or sheets.
+fn shedding<'c>(context: &CheckContext<'c>, id: FaceId, at: usize) -> Option<(&'c Layer, &'static str)> {
+    let layer = stack::shedding(wall(context, id, at)?)?;
+    let kind = context.model.product_of(&layer.stuff).map(|product| product.kind)?;
+    matches!(kind, "board" | "shingle" | "panel").then_some((layer, kind))
 }
 
-fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, at: usize, poles: &Poles) -> Option<Finding> {
-    let layer = coursed(context, id, at)?;
-    let plan = context.plan.face(id)?;
+/// Lines at which the cladding of an area ends on one way of it, with what is left there.
+struct Left<'c> {
+    lines: &'c [EndLine],
+    /// What shows of a whole piece.
+    shows: Length,
+    strip: Box<dyn Fn(&EndLine) -> Length + 'c>,
+}
+
+/// The ways an area is set out; the error is the missing fact.
+fn ways<'c>(plan: &'c FacePlan, field: &'c Field, level: bool) -> Result<Vec<Left<'c>>, &'static str> {
+    if level {
+        let exposure = plan.exposure.ok_or("exposure")?;
+        let start = plan.course_start.ok_or("first course line")?;
+        let strip = move |line: &EndLine| strip(line.cut, line.height(), start, exposure).unwrap_or_default();
+        return Ok(vec![Left { lines: &field.levels, shows: exposure, strip: Box::new(strip) }]);
+    }
+    let columns = field.columns.map(|grid| Left {
+        lines: &field.sides,
+        shows: grid.shows,
+        strip: Box::new(move |line: &EndLine| grid.strip(line.cut, line.along.from.x)),
+    });
+    let rows = field.rows.map(|grid| Left {
+        lines: &field.levels,
+        shows: grid.shows,
+        strip: Box::new(move |line: &EndLine| grid.strip(line.cut, line.height())),
+    });
+    Ok(columns.into_iter().chain(rows).collect())
+}
+
+fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, at: usize, poles: &Poles) -> Vec<Finding> {
+    let Some((layer, kind)) = shedding(context, id, at) else { return Vec::new() };
+    let Some(plan) = context.plan.face(id) else { return Vec::new() };
+    let Some(field) = plan.areas.get(at).and_then(|area| area.field.as_ref()) else { return Vec::new() };
     let subject = format!("{}.{}", area_name(context, id, at), layer.name);
-    let unknown = |missing: String| Some(context.unknown(&META, subject.clone(), layer.origin, missing));
-    let (Some(exposure), Some(start)) = (plan.exposure, plan.course_start) else {
-        let what = if plan.exposure.is_none() { "exposure" } else { "first course line" };
-        return unknown(format!("{what} of `{}` cannot be told (`story_pole exposure … start …`)", face.name));
+    let unknown = |missing: String| vec![context.unknown(&META, subject.clone(), layer.origin, missing)];
+    let level = !layer.runs_vertical && kind != "panel";
+    let ways = match ways(plan, field, level) {
+        Ok(ways) => ways,
+        Err(what) => {
+            return unknown(format!("{what} of `{}` cannot be told (`story_pole exposure … start …`)", face.name));
+        }
     };
-    let lines = lines(context, id, face, plan, at);
     let least_limit = context.limit("rip.min").and_then(|limit| Some((limit, limit.length()?)));
     let share = context.limit("rip.share").and_then(|limit| limit.number());
     let (Some((limit, least)), Some(share)) = (least_limit, share) else {
         return unknown("no rule set in force has limits `rip.min` and `rip.share`".to_owned());
     };
     let maker = context.model.product_of(&layer.stuff).and_then(|product| product.rip.as_ref()).map(|rip| rip.value);
-    let least = |exposure: Length| maker.unwrap_or(least).max(Length::snap_m(exposure.as_m() * share));
-    let strips = lines.iter().filter_map(|line| Some((line, strip(line.cut, line.height, start, exposure)?)));
-    let slivers: Vec<(&Line, Length)> = strips.filter(|(_, strip)| *strip < least(exposure)).collect();
-    let (worst, width) = slivers.iter().min_by_key(|(_, width)| *width)?;
-    let words: Vec<String> =
-        slivers.iter().map(|(line, width)| format!("{} {}", line.what, context.shown(*width))).collect();
-    let message = format!("courses of {} leave slivers: {}", context.shown(exposure), words.join(", "));
-    let finding = context
-        .fault(&META, subject.clone(), layer.origin, message)
-        .against(limit)
-        .measured(context.measure(*width))
-        .wanted(context.measure(least(exposure)));
-    let finding = finding.help(advice(context, layer, poles, (exposure, start), least));
-    Some(context.on_face(finding, id, &worst.what, worst.from, worst.to))
+    // A third of a sheet is no sliver.
+    let share = if kind == "panel" { 0.0 } else { share };
+    let least = |shows: Length| maker.unwrap_or(least).max(Length::snap_m(shows.as_m() * share));
+    let mut findings = Vec::new();
+    for Left { lines, shows, strip } in ways {
+        let left = lines.iter().filter(|line| line.is_cut()).map(|line| (line, strip(line)));
+        let slivers: Vec<(&EndLine, Length)> = left.filter(|(_, left)| (SPLINTER..least(shows)).contains(left)).collect();
+        let Some((worst, width)) = slivers.iter().min_by_key(|(_, width)| *width) else { continue };
+        let mut words: Vec<String> =
+            slivers.iter().map(|(line, width)| format!("{} {}", line.what(), context.shown(*width))).collect();
+        words.dedup();
+        let what = if level { "courses" } else if kind == "panel" { "sheets" } else { "boards" };
+        let message = format!("{what} of {} leave slivers: {}", context.shown(shows), words.join(", "));
+        let finding = context
+            .fault(&META, subject.clone(), layer.origin, message)
+            .against(limit)
+            .measured(context.measure(*width))
+            .wanted(context.measure(least(shows)));
+        let finding = match plan.course_start.filter(|_| level) {
+            Some(start) => finding.help(advice(context, layer, poles, (shows, start), least)),
+            None => finding.help("no place to begin cures all sides: move an opening, change a trim, or take another width"),
+        };
+        findings.push(context.on_face(finding, id, &worst.what(), worst.along.from, worst.along.to));
+    }
+    findings
+}
+
+/// Equal courses from line to line, where they differ by less than anyone sees.
+fn equal_courses(context: &CheckContext<'_>, zones: &[(i64, Length)]) -> String {
+    let each: Vec<String> =
+        zones.iter().map(|(count, height)| format!("{count} of {}", context.shown(*height))).collect();
+    format!(
+        "no one exposure cures all lines; equal courses from line to line do: {}, from the foot up; they differ by {}",
+        each.join(", "),
+        context.shown(spread(zones))
+    )
 }
 
 /// The one exposure that cures every line of the house, if the boards allow one.
@@ -146,34 +202,13 @@ fn advice(
             context.shown(smallest)
         ),
         None => {
-            "no exposure in range cures all lines: start the courses at another height, or use two exposures".to_owned()
+            let heights: Vec<Length> = cuts.iter().map(|(_, height)| *height).collect();
+            let most = context.limit("course.corner").and_then(|limit| limit.length());
+            let equal = zones(&heights, range).filter(|zones| most.is_some_and(|most| spread(zones) <= most));
+            equal.map_or_else(
+                || "no exposure in range cures all lines: start the courses at another height, or move a line".to_owned(),
+                |zones| equal_courses(context, &zones),
+            )
         }
     }
-}
-
-fn lines(context: &CheckContext<'_>, id: FaceId, face: &Face, plan: &FacePlan, at: usize) -> Vec<Line> {
-    let mut found = Vec::new();
-    for (opening, shape) in face.openings.iter().zip(&plan.openings) {
-        let bounds = shape.bounds();
-        if area_at(context, id, Point::new((bounds.left + bounds.right) / 2, (bounds.bottom + bounds.top) / 2))
-            != Some(at)
-        {
-            continue;
-        }
-        let level = |height: Length| (Point::new(bounds.left, height), Point::new(bounds.right, height));
-        let edges = [("sill", Cut::Under, bounds.bottom), ("head", Cut::Over, bounds.top)];
-        found.extend(edges.into_iter().map(|(what, cut, height)| {
-            let (from, to) = level(height);
-            Line { what: format!("{what} of `{}`", opening.name), cut, height, from, to }
-        }));
-    }
-    let Some(area) = plan.areas.get(at) else { return found };
-    for (_, edge) in area.whole.edges() {
-        let (from, to) = (edge.segment.from, edge.segment.to);
-        if edge.segment.is_horizontal() {
-            let (what, cut) = if edge.segment.is_ceiling() { ("top", Cut::Under) } else { ("foot", Cut::Over) };
-            found.push(Line { what: what.to_owned(), cut, height: from.y, from, to });
-        }
-    }
-    found
 }

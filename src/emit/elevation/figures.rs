@@ -85,7 +85,7 @@ pub(super) fn running(canvas: &mut Canvas<'_>, marks: &[Length], zero: Length, l
 
 /// Places as near as can be to the wanted ones (in rising order) with `pitch` between them: neighbours that would crowd
 /// are laid side by side about their common middle.
-pub(super) fn spread(wanted: &[f64], pitch: f64) -> Vec<f64> {
+pub(in crate::emit) fn spread(wanted: &[f64], pitch: f64) -> Vec<f64> {
     let mut groups: Vec<(f64, usize)> = Vec::new();
     for (index, place) in wanted.iter().enumerate() {
         // Less its turn in the row, each wants the same place as its neighbours where they crowd.

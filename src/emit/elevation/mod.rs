@@ -20,6 +20,7 @@ use crate::model::FaceId;
 use crate::session::Checked;
 use canvas::Canvas;
 
+pub(super) use figures::spread;
 pub use traced::traced;
 
 /// Draws `elevations/NAME.svg` for every face with an outline, `elevations/NAME-furring.svg` where there are strips, and

@@ -1,6 +1,8 @@
 //! What the bench and the lift mark by: holes of every trim, templates, furring, the story pole, the base line.
 
+mod furring;
 mod holes;
+mod pole;
 mod strips;
 mod tables;
 #[cfg(test)]
@@ -12,6 +14,7 @@ use super::papers::{self, printed};
 use super::table::{self, Table};
 use super::{Emitter, Output, footer_line, titles};
 use crate::layout::pieces;
+use crate::layout::story_pole;
 use crate::layout::trims;
 use crate::model::FaceId;
 use crate::session::Checked;
@@ -57,12 +60,18 @@ impl Emitter for LayoutSheets {
         ));
         outputs.extend(add("layout/templates", "bench templates", tables::bench(checked, &made, &templates)));
         outputs.extend(add("layout/furring", "furring", faces().map(|id| tables::furring(checked, id)).collect()));
-        outputs.extend(add("layout/base-line", "base lines", faces().map(|id| tables::base(checked, id)).collect()));
-        outputs.extend(add("layout/story-pole", "story pole", vec![tables::pole(checked)]));
+        outputs.extend(add("layout/base-line", "base lines", faces().flat_map(|id| [tables::base(checked, id), tables::base_choices(checked, id)]).collect()));
+        let poles = story_pole::poles(model, plan);
+        let listed = poles.iter().enumerate().map(|(at, one)| tables::pole(checked, one, at)).collect();
+        outputs.extend(add("layout/story-pole", "marks of the story pole", listed));
+        let drawn: Vec<Sheet> = poles.iter().enumerate().flat_map(|(at, one)| pole::sheets(checked, one, at)).collect();
+        outputs.extend(printed("layout/pole", "story pole, drawn", &drawn));
         outputs.extend(printed("layout/strips", "strips at full size", &strips::sheets(checked, &made, &templates)));
         let cut = pieces::cut(model, plan, trims::CUT_FOR);
         let walls: Vec<Sheet> = faces().filter_map(|id| walls::sheet(checked, &cut, &made, id)).collect();
         outputs.extend(printed("layout/walls", "walls with the mark of every piece", &walls));
+        let maps: Vec<Sheet> = faces().filter_map(|id| furring::sheet(checked, id)).collect();
+        outputs.extend(printed("layout/furring-map", "furring maps", &maps));
         let line = footer_line(checked);
         all.insert(0, tables::holes(&made));
         outputs.extend(papers::listed("layout", &all, &line));

@@ -2,15 +2,25 @@
 
 use crate::emit::table::{Cell, Kind, Table, column};
 use crate::layout::trims::{Cut, Mark, Template, TrimPiece, Trims};
-use crate::layout::{base_line, furring_map, story_pole};
+use crate::layout::story_pole::Pole;
+use crate::layout::{base_line, furring_map};
 use crate::model::FaceId;
 use crate::plan::StripPurpose;
 use crate::session::Checked;
-use crate::units::{Length, display};
+use crate::units::{Length, System, display};
 
 /// To 0.5 mm, each mark for itself: what a pencil can do.
 pub(super) fn marked(length: Length) -> Length {
     Length(500_000) * length.scale(1, 500_000).0
+}
+
+/// A mark in both units, the leading one first: millimetres to 0.5, inches to 1/16, each rounded for itself.
+pub(super) fn figures(length: Length, lead: System) -> (String, String) {
+    let (metric, inches) = (display::mm_figure(marked(length)), display::feet_inches(length, display::Tape::Sixteenth));
+    match lead {
+        System::Metric => (metric, inches),
+        System::Imperial => (inches, metric),
+    }
 }
 
 /// The mark with its hand, as it is written on the piece.
@@ -193,7 +203,7 @@ fn notes(piece: &furring_map::FurringPiece) -> String {
 }
 
 /// Where the studs start, which screws, and shims.
-fn studs_and_screws(checked: &Checked, face: FaceId) -> Vec<String> {
+pub(super) fn studs_and_screws(checked: &Checked, face: FaceId) -> Vec<String> {
     let model = &checked.model;
     let mut words: Vec<String> = Vec::new();
     let areas = model.face(face).map(|face| face.areas.as_slice()).unwrap_or_default();
@@ -299,31 +309,96 @@ pub(super) fn base(checked: &Checked, face: FaceId) -> Table {
     table
 }
 
-/// The story pole.
-pub(super) fn pole(checked: &Checked) -> Table {
+/// Level, stepped and raked base of a face, beside each other; no rows where its ground is level or not known.
+pub(super) fn base_choices(checked: &Checked, face: FaceId) -> Table {
+    let name = face_name(checked, face);
     let columns = vec![
-        column("done", "marked", Kind::Tick),
-        column("height", "above datum", Kind::Length),
-        column("course", "course", Kind::Count),
-        column("what", "what comes there", Kind::Text),
+        column("way", "base", Kind::Mark),
+        column("left", "left end at", Kind::Length),
+        column("right", "right end at", Kind::Length),
+        column("least", "least clear", Kind::Length),
+        column("most", "most clear", Kind::Length),
+        column("what", "what it asks for", Kind::Text),
     ];
-    let pole = story_pole::pole(&checked.model, &checked.plan);
-    let mut table = Table::new("story_pole", "Story pole, all walls", columns)
-        .note("one pole for the house: hold it to the datum at every corner; corners that differ by more than 3 mm are set out again");
-    for (start, exposure) in &pole.exposures {
-        let units = checked.model.project.units;
-        table.notes.push(format!(
-            "courses of {} from {}",
-            display::both(*exposure, units),
-            display::both(*start, units)
-        ));
-    }
-    if pole.exposures.len() > 1 {
-        table.notes.push("walls differ in their courses: the lines here are those of the first".to_owned());
-    }
-    for mark in &pole.marks {
-        let course = mark.course.and_then(|course| u64::try_from(course).ok());
-        table.row([Cell::Nothing, marked(mark.height).into(), course.into(), mark.what.join(", ").into()]);
+    let title = format!("Ways to build the base, {} wall", name.replace('_', " "));
+    let mut table = Table::new(format!("base_choices_{name}"), title, columns)
+        .note("each as low as the clearance allows over the ground as it will be in the end; heights above the datum");
+    let Some((on, placed)) = checked.model.face(face).zip(checked.plan.face(face)) else { return table };
+    let built: Vec<&str> = on.edges.iter().filter(|edge| edge.kind == "step").map(|_| "stepped").collect();
+    let slopes = on.edges.iter().any(|edge| edge.kind == "base" && !edge.segment.is_horizontal());
+    let built = if slopes { "raked" } else { built.first().copied().unwrap_or("level") };
+    for choice in base_line::choices(on, placed.course_start.zip(placed.exposure)) {
+        let mut words = Vec::new();
+        if choice.way == built {
+            words.push("this way is declared".to_owned());
+        }
+        words.push(match (choice.way, choice.steps) {
+            ("level", _) => "drains all along; foundation is seen where the ground falls".to_owned(),
+            ("stepped", steps) => format!(
+                "{steps} steps of one course, each with an upright closure and an end dam; {} level lines drain all along",
+                choice.outlets
+            ),
+            _ => "the low end open, an exit in every bay, strips cut on the slope".to_owned(),
+        });
+        if let Some((courses, long)) = choice.feathers {
+            let long = display::both(long, checked.model.project.units);
+            words.push(format!("{courses} courses cut to a feather {long} long"));
+        }
+        table.row([
+            choice.way.into(),
+            marked(choice.ends[0]).into(),
+            marked(choice.ends[1]).into(),
+            marked(choice.clear[0]).into(),
+            marked(choice.clear[1]).into(),
+            words.join("; ").into(),
+        ]);
     }
     table
+}
+
+/// The marks of a story pole.
+pub(super) fn pole(checked: &Checked, pole: &Pole, at: usize) -> Table {
+    let columns = vec![
+        column("done", "marked", Kind::Tick),
+        column("mark", "from foot of pole", Kind::Length),
+        column("course", "course", Kind::Count),
+        column("what", "what comes there", Kind::Text),
+        column("height", "above datum", Kind::Length),
+    ];
+    let id = if at == 0 { "story_pole".to_owned() } else { format!("story_pole_{}", at + 1) };
+    let mut table = Table::new(id, format!("Story pole, {}", walls(checked, pole)), columns);
+    table.notes = pole_notes(checked, pole);
+    for mark in &pole.marks {
+        let course = mark.course.and_then(|course| u64::try_from(course).ok());
+        let from = marked(pole.from_foot(mark.height));
+        table.row([Cell::Nothing, from.into(), course.into(), mark.what.join(" · ").into(), marked(mark.height).into()]);
+    }
+    table
+}
+
+/// `all walls`, or their names.
+pub(super) fn walls(checked: &Checked, pole: &Pole) -> String {
+    if pole.faces.len() == checked.model.faces.len() {
+        return "all walls".to_owned();
+    }
+    pole.faces.iter().map(|face| face.replace('_', " ")).collect::<Vec<_>>().join(", ")
+}
+
+/// How a pole is held and what its courses are.
+pub(super) fn pole_notes(checked: &Checked, pole: &Pole) -> Vec<String> {
+    let both = |length: Length| display::both(length, checked.model.project.units);
+    let mut notes = vec![format!(
+        "marks from the foot of the pole, {} the datum (foot of {}); each is rounded for itself, in both units",
+        match pole.foot {
+            foot if foot < Length::ZERO => format!("{} under", both(-foot)),
+            foot if foot > Length::ZERO => format!("{} over", both(foot)),
+            _ => "at".to_owned(),
+        },
+        pole.lowest.replace('_', " ")
+    )];
+    if let Some((start, exposure)) = pole.courses {
+        notes.push(format!("courses of {}, a course line {} from the datum", both(exposure), both(start)));
+    }
+    notes.push("hold it to the level line at every corner: marks that differ by more than 3 mm (1/8 in) are set out again".to_owned());
+    notes
 }

@@ -33,7 +33,10 @@ fn nothing_is_drawn_outside_its_sheet() {
     let mut sheets = strips::sheets(&checked, &made, &trims::templates(&made.list));
     for at in 0..checked.model.faces.len() {
         sheets.extend(holes::sheets(&checked, &made, FaceId(at as u32)));
+        sheets.extend(furring::sheet(&checked, FaceId(at as u32)));
     }
+    let poles = story_pole::poles(&checked.model, &checked.plan);
+    sheets.extend(poles.iter().enumerate().flat_map(|(at, one)| pole::sheets(&checked, one, at)));
     assert!(!sheets.is_empty());
     for sheet in sheets {
         let area = sheet.area();
@@ -47,5 +50,21 @@ fn nothing_is_drawn_outside_its_sheet() {
                 sheet.id
             );
         }
+    }
+}
+
+#[test]
+fn the_drawn_pole_has_every_mark_of_its_list_and_the_map_every_strip() {
+    let checked = heron_lane();
+    let poles = story_pole::poles(&checked.model, &checked.plan);
+    let drawn: String = pole::sheets(&checked, &poles[0], 0).iter().map(Sheet::to_svg).collect();
+    for mark in &poles[0].marks {
+        let (first, second) = tables::figures(poles[0].from_foot(mark.height), checked.model.project.units);
+        assert!(drawn.contains(&format!(">{first}<")) && drawn.contains(&format!(">{second}<")), "{first} {second}");
+    }
+    for at in 0..checked.model.faces.len() {
+        let strips = crate::layout::furring_map::of_face(&checked.model, &checked.plan, FaceId(at as u32));
+        let map = furring::sheet(&checked, FaceId(at as u32)).expect("a map").to_svg();
+        assert_eq!(map.matches("class=\"strip\"").count(), strips.len());
     }
 }

@@ -8,7 +8,7 @@ use crate::model::FaceId;
 use crate::session::Checked;
 
 /// Finer steps than elsewhere: boards must be high enough for their marks, and nothing is measured here.
-const SCALES: [Scale; 6] = [Scale(10), Scale(20), Scale(25), Scale(30), Scale(40), Scale(50)];
+pub(super) const SCALES: [Scale; 6] = [Scale(10), Scale(20), Scale(25), Scale(30), Scale(40), Scale(50)];
 /// Height of a mark on a board.
 const MARK: f64 = 2.5;
 

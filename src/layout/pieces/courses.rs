@@ -2,10 +2,10 @@
 
 use super::{Cutting, Piece, PieceKind, ends, joints, touching};
 use crate::geometry::{Bounds, Polygon, Region};
+use crate::layout::courses::SPLINTER;
+use crate::layout::field::board_width;
 use crate::units::Length;
 
-/// What is left after cutting and is no piece: thinner than a saw blade.
-const SPLINTER: Length = Length::mm(3);
 /// More courses than any wall has; a bound against absurd exposures.
 const MOST: i64 = 4_000;
 
@@ -20,10 +20,9 @@ pub(super) fn cut(cutting: &Cutting<'_>) -> Vec<Piece> {
 }
 
 /// Height of the board itself: its face width, or what shows and what is lapped.
-fn board_width(cutting: &Cutting<'_>) -> Length {
-    let product = cutting.product;
-    let lap = product.lap.as_ref().map_or(Length::ZERO, |lap| lap.value);
-    product.width.or(product.size.get(1).copied()).unwrap_or(cutting.exposure + lap)
+fn full_width(cutting: &Cutting<'_>) -> Length {
+    let lap = cutting.product.lap.as_ref().map_or(Length::ZERO, |lap| lap.value);
+    board_width(cutting.product).unwrap_or(cutting.exposure + lap)
 }
 
 fn level(cutting: &Cutting<'_>, bounds: Bounds) -> Vec<Piece> {
@@ -31,7 +30,7 @@ fn level(cutting: &Cutting<'_>, bounds: Bounds) -> Vec<Piece> {
     if exposure.0 <= 0 {
         return Vec::new();
     }
-    let width = board_width(cutting).max(exposure);
+    let width = full_width(cutting).max(exposure);
     let first = (bounds.bottom - cutting.start).0.div_euclid(exposure.0);
     let last = (bounds.top - cutting.start - Length(1)).0.div_euclid(exposure.0);
     let mut pieces = Vec::new();
@@ -47,7 +46,7 @@ fn level(cutting: &Cutting<'_>, bounds: Bounds) -> Vec<Piece> {
             if bounds.height() < SPLINTER || bounds.width() < SPLINTER {
                 continue;
             }
-            let joints = joints::choose(&joints::Course {
+            let turn = joints::Course {
                 left: bounds.left,
                 right: bounds.right,
                 height: bounds.bottom + bounds.height() / 2,
@@ -57,7 +56,8 @@ fn level(cutting: &Cutting<'_>, bounds: Bounds) -> Vec<Piece> {
                 stops: &cutting.field.stops,
                 band,
                 turn: course,
-            });
+            };
+            let joints = joints::between(&turn, &said(cutting, course));
             let run = Region::from(run);
             for part in parted(cutting, bounds, &joints, true) {
                 let piece = run.clip_x(part.0, part.1);
@@ -70,6 +70,16 @@ fn level(cutting: &Cutting<'_>, bounds: Bounds) -> Vec<Piece> {
         below.truncate(joints::BACK);
     }
     pieces
+}
+
+/// Where the wall says that boards of a course meet, from the left.
+fn said(cutting: &Cutting<'_>, course: i64) -> Vec<Length> {
+    let number = course - cutting.lowest_here + 1;
+    let here = cutting.declared.iter().filter(|(course, _)| course.is_none_or(|course| course == number));
+    let mut marks: Vec<Length> = here.map(|(_, x)| *x).collect();
+    marks.sort_unstable();
+    marks.dedup();
+    marks
 }
 
 /// The stretches of a run between its joints, with the gaps taken off: half a gap at each side of a joint, and at both ends
@@ -91,19 +101,15 @@ fn parted(cutting: &Cutting<'_>, bounds: Bounds, joints: &[Length], across: bool
     (1..=last).map(stretch).filter(|(from, to)| from < to).collect()
 }
 
-/// Boards that stand: from the left edge of the field, each as wide as it shows; one that does not reach is joined over
+/// Boards that stand: from where the field's columns begin, each as wide as it shows; one that does not reach is joined over
 /// the same height in every second board.
 fn upright(cutting: &Cutting<'_>, bounds: Bounds) -> Vec<Piece> {
-    let wide = board_width(cutting);
-    let shows = cutting.layer.exposure.map_or(wide, |(_, most)| most).min(wide);
-    if shows.0 <= 0 {
-        return Vec::new();
-    }
+    let wide = full_width(cutting);
+    let Some(columns) = cutting.field.columns else { return Vec::new() };
     let mut pieces = Vec::new();
-    let count = (bounds.width().0 + shows.0 - 1) / shows.0;
-    for board in 0..count.min(MOST) {
-        let left = bounds.left + Length(shows.0 * board);
-        let seen = cutting.field.region.clip_x(left, left + shows);
+    for (board, (_, left)) in columns.from(bounds.left, bounds.right).take(MOST as usize).enumerate() {
+        let board = board as i64;
+        let seen = cutting.field.region.clip_x(left, left + columns.shows);
         let whole = cutting.field.region.clip_x(left, left + wide);
         for run in seen.into_components() {
             let bounds = run.bounds();
@@ -129,28 +135,17 @@ fn upright(cutting: &Cutting<'_>, bounds: Bounds) -> Vec<Piece> {
     pieces
 }
 
-/// Sheets from the lower left, rows from the foot, with a joint all round each.
+/// Sheets in the columns and rows of the field, with a joint all round each.
 fn panels(cutting: &Cutting<'_>, bounds: Bounds) -> Vec<Piece> {
-    let &[length, width] = cutting.product.sheet.as_slice() else { return Vec::new() };
-    let (wide, high) = if cutting.layer.runs_vertical {
-        (width.min(length), width.max(length))
-    } else {
-        (width.max(length), width.min(length))
-    };
-    let joint = cutting.field.joint;
-    if wide.0 <= 0 || high.0 <= 0 {
-        return Vec::new();
-    }
+    let Some((columns, rows)) = cutting.field.columns.zip(cutting.field.rows) else { return Vec::new() };
     let mut pieces = Vec::new();
-    let (columns, rows) = ((bounds.width().0 / (wide + joint).0) + 1, (bounds.height().0 / (high + joint).0) + 1);
-    for row in 0..rows.min(MOST) {
-        let foot = bounds.bottom + Length((high + joint).0 * row);
-        let band = cutting.field.region.clip_y(foot, foot + high);
-        for column in 0..columns.min(MOST) {
-            let left = bounds.left + Length((wide + joint).0 * column);
-            for piece in band.clip_x(left, left + wide).into_components() {
+    for (row, (_, foot)) in rows.from(bounds.bottom, bounds.top).take(MOST as usize).enumerate() {
+        let band = cutting.field.region.clip_y(foot, foot + rows.shows);
+        for (_, left) in columns.from(bounds.left, bounds.right).take(MOST as usize) {
+            for piece in band.clip_x(left, left + columns.shows).into_components() {
                 let region = Region::from(piece);
-                pieces.extend(made(cutting, PieceKind::Panel, row + 1, region.clone(), region, high));
+                let course = row as i64 + 1;
+                pieces.extend(made(cutting, PieceKind::Panel, course, region.clone(), region, rows.shows));
             }
         }
     }

@@ -1,8 +1,8 @@
 //! Where boards of one course are joined: on a strip, away from the joints of the courses below, and not over the corner
 //! of an opening.
 
-use super::Stop;
 use crate::geometry::Bounds;
+use crate::layout::field::Stop;
 use crate::plan::FacePlan;
 use crate::units::Length;
 
@@ -37,6 +37,7 @@ pub(super) fn supports(placed: &FacePlan, area: usize) -> Vec<Support> {
 }
 
 /// What a way of joining one run of a course reads.
+#[derive(Clone, Copy)]
 pub(super) struct Course<'c> {
     pub left: Length,
     pub right: Length,
@@ -51,6 +52,20 @@ pub(super) struct Course<'c> {
     pub band: (Length, Length),
     /// Which of the repeating starts is tried first.
     pub turn: i64,
+}
+
+/// Joints where the wall says boards meet, and between two of those wherever a board is not long enough.
+pub(super) fn between(course: &Course<'_>, said: &[Length]) -> Vec<Length> {
+    let said = said.iter().copied().filter(|&x| course.left < x && x < course.right);
+    let mut joints = Vec::new();
+    let mut left = course.left;
+    for x in said {
+        joints.extend(choose(&Course { left, right: x, ..*course }));
+        joints.push(x);
+        left = x;
+    }
+    joints.extend(choose(&Course { left, ..*course }));
+    joints
 }
 
 /// Places of joints, from the left; none where one board is long enough. Fewest boards first, then the fewest joints that

@@ -5,7 +5,6 @@
 
 mod courses;
 mod ends;
-mod field;
 mod joints;
 mod names;
 mod services;
@@ -14,14 +13,14 @@ mod tests;
 
 pub(in crate::layout) use ends::of as ends_of;
 pub use ends::{End, Hand};
-pub(in crate::layout) use field::hottest;
-pub use field::{Field, Stop, field};
 pub use names::initials;
 pub use services::Cutout;
 
 use rayon::prelude::*;
 
 use crate::geometry::{Polygon, Region};
+use crate::layout::field::{self, Field};
+use crate::layout::stack;
 use crate::model::{FaceId, Layer, Model, Product, ProductId};
 use crate::plan::Plan;
 use crate::units::Length;
@@ -92,7 +91,7 @@ struct Cutting<'m> {
     layer: &'m Layer,
     product: &'m Product,
     id: ProductId,
-    field: Field,
+    field: &'m Field,
     /// First course line and height of a course.
     start: Length,
     exposure: Length,
@@ -102,6 +101,10 @@ struct Cutting<'m> {
     longest: Length,
     /// Places where joints may be: centres of supports, in order, each with the heights it covers.
     supports: Vec<joints::Support>,
+    /// Where the wall says that boards meet: the course, counted from the lowest of the area (all where none is named), and x.
+    declared: Vec<(Option<i64>, Length)>,
+    /// Index of the lowest course of the area.
+    lowest_here: i64,
     /// Growth of one length of one until it is hottest.
     growth: f64,
 }
@@ -158,13 +161,12 @@ impl Pieces {
 
 impl<'m> Cutting<'m> {
     /// `None` where there is nothing to cut; the error is the missing fact.
-    fn of(model: &'m Model, plan: &Plan, face: FaceId, area: usize, surface: f64) -> Result<Option<Self>, String> {
+    fn of(model: &'m Model, plan: &'m Plan, face: FaceId, area: usize, surface: f64) -> Result<Option<Self>, String> {
         let (Some(stands_on), Some(placed)) = (model.face(face), plan.face(face)) else { return Ok(None) };
         let Some(assembly) = stands_on.areas.get(area).and_then(|area| model.assembly(area.assembly)) else {
             return Ok(None);
         };
-        let rain = assembly.layers.iter().find(|layer| layer.controls.rain).or_else(|| assembly.layers.first());
-        let Some(layer) = rain else { return Ok(None) };
+        let Some(layer) = stack::shedding(assembly) else { return Ok(None) };
         let Some((id, product)) = layer.stuff.product.and_then(|id| Some((id, model.product(id)?))) else {
             return Err(format!("`{}` is a material: name the board it is cut from", layer.name));
         };
@@ -183,10 +185,31 @@ impl<'m> Cutting<'m> {
             .material_of(&layer.stuff)
             .and_then(|material| material.expansion.as_ref())
             .map_or(0.0, |value| value.value);
-        let field = field(model, plan, face, area, layer, product);
+        let Some(field) = placed.areas.get(area).and_then(|area| area.field.as_ref()) else { return Ok(None) };
         let supports = joints::supports(placed, area);
         let growth = expansion * (hottest - surface).max(0.0);
-        Ok(Some(Self { face, area, layer, product, id, field, start, exposure, lowest, longest, supports, growth }))
+        let bounds = placed.outline.bounds().unwrap_or_default();
+        let said = stands_on.areas.get(area).map(|area| area.joints.as_slice()).unwrap_or_default();
+        let marks = said.iter().flat_map(|joints| joints.marks.iter().map(|&mark| (joints.course, bounds.left + mark)));
+        let declared = marks.collect();
+        let own = placed.areas.get(area).and_then(|area| area.whole.bounds()).map_or(foot, |bounds| bounds.bottom);
+        let lowest_here = if exposure.0 > 0 { (own - start).0.div_euclid(exposure.0) } else { 0 };
+        Ok(Some(Self {
+            face,
+            area,
+            layer,
+            product,
+            id,
+            field,
+            start,
+            exposure,
+            lowest,
+            longest,
+            supports,
+            declared,
+            lowest_here,
+            growth,
+        }))
     }
 }
 

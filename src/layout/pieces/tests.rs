@@ -215,7 +215,7 @@ fn no_joint_lies_over_the_corner_of_an_opening() {
     let free = joined(0, &[], &[]);
     assert!(free.iter().any(|x| (*x - Length::mm(2200)).abs() <= Length::mm(406)), "{free:?}");
     let shape = Polygon::rectangle(Length::mm(2200), Length::mm(500), Length::mm(6000), Length::mm(1050));
-    let stops = [Stop { name: "window".to_owned(), shape }];
+    let stops = [crate::layout::field::Stop::opening("window", shape)];
     let kept = joined(0, &[], &stops);
     for corner in [2200, 6000] {
         assert!(kept.iter().all(|x| (*x - Length::mm(corner)).abs() >= Length::mm(406)), "{kept:?}");
@@ -240,5 +240,121 @@ proptest::proptest! {
         let sum: i128 = pieces.list.iter().map(|piece| piece.seen.doubled_area()).sum();
         let net = i128::from(wide * high - w * h) * 2 * 100 * 1_000_000_000_000;
         proptest::prop_assert_eq!(sum, net);
+    }
+}
+
+#[test]
+fn boards_meet_where_the_wall_says() {
+    // Marks of 16 in bays on the third course; a stretch longer than the stock is joined once more.
+    let text = |joints: &str| {
+        format!(
+            "wythe 1
+use std.furring
+product plain board {{ size 10mm x 150mm, stock 3660mm, lap 0mm, joint_gap 0mm }}
+assembly bare {{
+    layer boards plain 10mm, controls rain, exposure 150mm..150mm
+    gap cavity 19mm ventilated {{
+        furring furring.spruce 19mm x 64mm, every 400mm on centre, vertical
+    }}
+}}
+face long {{
+    measured to cladding
+    outline from (0, 0) {{
+        base to (9000mm, 0)
+        right to (9000mm, 900mm)
+        top to (0, 900mm)
+        left to start
+    }}
+    area all bare {{
+{joints}
+    }}
+}}
+"
+        )
+    };
+    let ends = |checked: &Checked, course: i64| -> Vec<Length> {
+        let pieces = cut(&checked.model, &checked.plan, 70.0);
+        let own = pieces.list.iter().filter(|piece| piece.course == course).map(|piece| piece.seen.bounds().right);
+        own.collect()
+    };
+    let said = wall(&text("        joints at (1200mm, 4800mm) course 3"));
+    assert_eq!(ends(&said, 3)[..2], [Length::mm(1200), Length::mm(4800)]);
+    assert!(ends(&said, 3).len() >= 4, "4800 to 9000 is longer than 3660");
+    assert!(!ends(&said, 2).contains(&Length::mm(1200)) || !ends(&said, 2).contains(&Length::mm(4800)));
+    let every = wall(&text("        joints at (1200mm, 4800mm)"));
+    assert!((1..=6).all(|course| ends(&every, course).contains(&Length::mm(4800))));
+}
+
+/// Heights of level edges of what shows of the pieces, without those of whole courses.
+fn level_cuts(pieces: &Pieces, face: FaceId, area: usize) -> std::collections::BTreeSet<Length> {
+    let own = pieces.list.iter().filter(|piece| piece.face == face && piece.area == area);
+    let edges = own.flat_map(|piece| piece.seen.edges().map(|edge| edge.segment).collect::<Vec<_>>());
+    edges.filter(|edge| edge.is_horizontal()).map(|edge| edge.from.y).collect()
+}
+
+/// Every level line of a field is an edge of a piece, and every level edge of a piece is such a line or a course line.
+fn lines_are_edges(checked: &Checked) {
+    let pieces = cut(&checked.model, &checked.plan, 20.0);
+    assert!(!pieces.list.is_empty(), "{:?}", pieces.missing);
+    for (at, placed) in checked.plan.faces.iter().enumerate() {
+        let Some((start, exposure)) = placed.course_start.zip(placed.exposure) else { continue };
+        for (area, plan) in placed.areas.iter().enumerate() {
+            let Some(field) = &plan.field else { continue };
+            let cuts = level_cuts(&pieces, FaceId(at as u32), area);
+            let lines: std::collections::BTreeSet<Length> = field.levels.iter().map(|line| line.height()).collect();
+            for &height in &cuts {
+                let over = (height - start).0.rem_euclid(exposure.0);
+                assert!(over == 0 || lines.contains(&height), "{} is cut at {height:?}", checked.model.faces[at].name);
+            }
+            for line in field.levels.iter().filter(|line| line.is_cut() && line.along.from != line.along.to) {
+                let left = crate::layout::courses::strip(line.cut, line.height(), start, exposure).unwrap();
+                let splinter = left < crate::layout::courses::SPLINTER;
+                assert!(splinter || cuts.contains(&line.height()), "nothing is cut at {}: {left:?}", line.what());
+            }
+        }
+    }
+}
+
+#[test]
+fn the_lines_courses_are_chosen_by_are_where_pieces_are_cut() {
+    lines_are_edges(&heron_lane());
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig { failure_persistence: None, cases: 40, ..Default::default() })]
+
+    /// Random walls: openings with and without trims, on furring or cladding, a block in courses, a rake or a level top.
+    #[test]
+    fn on_random_walls_too(
+        (wide, high, rise) in (3000_i64..9000, 2400_i64..6000, 0_i64..2000),
+        windows in proptest::collection::vec((200_i64..6000, 200_i64..4000, 300_i64..1800, 300_i64..1600, 0..3_usize), 0..4),
+        (block, courses) in ((200_i64..4000, 100_i64..2000), 1_i64..4),
+        (least, most) in (110_i64..130, 130_i64..141),
+    ) {
+        let mut text = format!("wythe 1
+use std.boards
+use std.details (screened_base, eave, rake_outlet, corner_boards, flashed_window_on_furring)
+detail foot {{
+    like screened_base
+}}
+assembly clad {{ layer boards boards.larch 20mm, controls rain, exposure {least}mm..{most}mm }}
+face wall {{
+    measured to cladding
+    outline from (0, 0) {{
+        base to ({wide}mm, 0), detail foot
+        right to ({wide}mm, {high}mm), detail corner_boards
+        rake to ({}mm, {}mm), detail rake_outlet
+        rake to (0, {high}mm), detail rake_outlet
+        left to start, detail corner_boards
+    }}
+    area all clad
+    block box at ({}mm, {}mm), courses {courses}, width 300mm
+", wide / 2, high + rise + 100, block.0, block.1);
+        for (at, (x, y, w, h, on)) in windows.iter().enumerate() {
+            let trims = ["", ", trims 89mm on furring", ", trims 89mm on cladding"][*on];
+            text += &format!("    window w{at} frame {w}mm x {h}mm at ({x}mm, {y}mm), detail flashed_window_on_furring{trims}\n");
+        }
+        text += "}\n";
+        lines_are_edges(&wall(&text));
     }
 }

@@ -1,6 +1,6 @@
 //! How long a part of an edge is cut, and what it leaves at its ends. One place for it: quantities, pieces and sheets read this.
 
-use crate::layout::pieces::hottest;
+use crate::layout::field::hottest;
 use crate::model::{Model, Opening, PartSpec, Product};
 use crate::physics::movement;
 use crate::units::{Length, display};
