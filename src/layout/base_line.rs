@@ -74,14 +74,8 @@ pub fn compare(ground: &[(Length, Length)], keep: Length, courses: Option<(Lengt
         return Vec::new();
     }
     let top = high + keep;
-    let mut found = vec![Choice {
-        way: "level",
-        ends: [top; 2],
-        steps: 0,
-        clear: [keep, top - low],
-        feathers: None,
-        outlets: 1,
-    }];
+    let mut found =
+        vec![Choice { way: "level", ends: [top; 2], steps: 0, clear: [keep, top - low], feathers: None, outlets: 1 }];
     if let Some((start, exposure)) = courses.filter(|(_, exposure)| exposure.0 > 0) {
         // The course line that clears the ground at a place.
         let line = |grade: Length| -((start - grade - keep).0.div_euclid(exposure.0));
@@ -107,9 +101,9 @@ pub fn compare(ground: &[(Length, Length)], keep: Length, courses: Option<(Lengt
     let lift = ground.iter().map(|place| place.1 - straight(place.0)).max().unwrap_or_default() + keep;
     let deepest = ground.iter().map(|place| straight(place.0) + lift - place.1).max().unwrap_or_default();
     let drop = (last.1 - first.1).abs();
-    let feathers = courses.filter(|(_, exposure)| exposure.0 > 0 && slope != 0.0).map(|(_, exposure)| {
-        ((drop.0 + exposure.0 - 1) / exposure.0, Length::snap_mm(exposure.as_mm() / slope.abs()))
-    });
+    let feathers = courses
+        .filter(|(_, exposure)| exposure.0 > 0 && slope != 0.0)
+        .map(|(_, exposure)| ((drop.0 + exposure.0 - 1) / exposure.0, Length::snap_mm(exposure.as_mm() / slope.abs())));
     found.push(Choice {
         way: "raked",
         ends: [first.1 + lift, last.1 + lift],

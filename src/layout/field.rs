@@ -227,7 +227,12 @@ fn named(along: Segment, cut: Cut, stops: &[Stop], limits: &[Limit]) -> EndLine 
     let on = |bounds: Bounds| {
         let across = bounds.left <= middle.x && middle.x <= bounds.right;
         let up = bounds.bottom <= middle.y && middle.y <= bounds.top;
-        across && up && (middle.y == bounds.bottom || middle.y == bounds.top || middle.x == bounds.left || middle.x == bounds.right)
+        across
+            && up
+            && (middle.y == bounds.bottom
+                || middle.y == bounds.top
+                || middle.x == bounds.left
+                || middle.x == bounds.right)
     };
     if let Some(stop) = stops.iter().find(|stop| on(stop.shape.bounds())) {
         let noun = match (stop.kind, cut, along.is_vertical() && along.from != along.to) {

@@ -85,9 +85,10 @@ pub fn sheets(lines: &[(Cut, Length)], sheet: Length, joint: Length, least: Opti
     if grid(natural).smallest(&lines) >= least {
         return grid(natural);
     }
-    let best = tried.into_iter().map(grid).reduce(|best, next| {
-        if next.smallest(&lines) > best.smallest(&lines) { next } else { best }
-    });
+    let best = tried
+        .into_iter()
+        .map(grid)
+        .reduce(|best, next| if next.smallest(&lines) > best.smallest(&lines) { next } else { best });
     best.unwrap_or_else(|| grid(natural))
 }
 

@@ -69,9 +69,12 @@ pub fn spread(zones: &[(i64, Length)]) -> Length {
 /// What comes at a height: by what it is, then by face.
 type Named = BTreeMap<Length, BTreeMap<&'static str, BTreeMap<String, BTreeSet<String>>>>;
 
+/// A face with its plan.
+type Stands<'m> = (&'m Face, &'m FacePlan);
+
 /// The poles of a building: one for each way its courses are set out. Faces without level courses go with the first.
 pub fn poles(model: &Model, plan: &Plan) -> Vec<Pole> {
-    let mut groups: BTreeMap<Option<(Length, Length)>, Vec<(&Face, &FacePlan)>> = BTreeMap::new();
+    let mut groups: BTreeMap<Option<(Length, Length)>, Vec<Stands<'_>>> = BTreeMap::new();
     for (face, placed) in model.faces.iter().zip(&plan.faces).filter(|(_, placed)| !placed.outline.is_empty()) {
         let courses = placed.course_start.zip(placed.exposure).filter(|(_, exposure)| exposure.0 > 0);
         groups.entry(courses.filter(|_| is_coursed(placed))).or_default().push((face, placed));
@@ -90,7 +93,7 @@ fn is_coursed(placed: &FacePlan) -> bool {
     placed.areas.iter().filter_map(|area| area.field.as_ref()).any(|field| field.columns.is_none())
 }
 
-fn pole(model: &Model, courses: Option<(Length, Length)>, faces: &[(&Face, &FacePlan)]) -> Pole {
+fn pole(model: &Model, courses: Option<(Length, Length)>, faces: &[Stands<'_>]) -> Pole {
     let bounds = || faces.iter().filter_map(|(_, placed)| placed.outline.bounds());
     let foot = bounds().map(|bounds| bounds.bottom).min().unwrap_or_default();
     let top = bounds().map(|bounds| bounds.top).max().unwrap_or_default();
@@ -152,7 +155,10 @@ fn name_face(model: &Model, face: &Face, placed: &FacePlan, found: &mut Named) {
             put(bounds.top, "top of block", &block.name);
         }
     }
-    let stops = model.sections.iter().filter(|section| section.face.and_then(|id| model.face(id)).is_some_and(|on| on.name == face.name));
+    let stops = model
+        .sections
+        .iter()
+        .filter(|section| section.face.and_then(|id| model.face(id)).is_some_and(|on| on.name == face.name));
     for (height, section) in stops.filter_map(|section| Some((section.up_to?, section))) {
         put(height, "stop line of section", &section.name);
     }

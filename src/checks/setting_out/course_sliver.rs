@@ -149,12 +149,19 @@ fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, at: usize, poles: 
     let mut findings = Vec::new();
     for Left { lines, shows, strip } in ways {
         let left = lines.iter().filter(|line| line.is_cut()).map(|line| (line, strip(line)));
-        let slivers: Vec<(&EndLine, Length)> = left.filter(|(_, left)| (SPLINTER..least(shows)).contains(left)).collect();
+        let slivers: Vec<(&EndLine, Length)> =
+            left.filter(|(_, left)| (SPLINTER..least(shows)).contains(left)).collect();
         let Some((worst, width)) = slivers.iter().min_by_key(|(_, width)| *width) else { continue };
         let mut words: Vec<String> =
             slivers.iter().map(|(line, width)| format!("{} {}", line.what(), context.shown(*width))).collect();
         words.dedup();
-        let what = if level { "courses" } else if kind == "panel" { "sheets" } else { "boards" };
+        let what = if level {
+            "courses"
+        } else if kind == "panel" {
+            "sheets"
+        } else {
+            "boards"
+        };
         let message = format!("{what} of {} leave slivers: {}", context.shown(shows), words.join(", "));
         let finding = context
             .fault(&META, subject.clone(), layer.origin, message)
@@ -163,7 +170,9 @@ fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, at: usize, poles: 
             .wanted(context.measure(least(shows)));
         let finding = match plan.course_start.filter(|_| level) {
             Some(start) => finding.help(advice(context, layer, poles, (shows, start), least)),
-            None => finding.help("no place to begin cures all sides: move an opening, change a trim, or take another width"),
+            None => {
+                finding.help("no place to begin cures all sides: move an opening, change a trim, or take another width")
+            }
         };
         findings.push(context.on_face(finding, id, &worst.what(), worst.along.from, worst.along.to));
     }
@@ -206,7 +215,10 @@ fn advice(
             let most = context.limit("course.corner").and_then(|limit| limit.length());
             let equal = zones(&heights, range).filter(|zones| most.is_some_and(|most| spread(zones) <= most));
             equal.map_or_else(
-                || "no exposure in range cures all lines: start the courses at another height, or move a line".to_owned(),
+                || {
+                    "no exposure in range cures all lines: start the courses at another height, or move a line"
+                        .to_owned()
+                },
                 |zones| equal_courses(context, &zones),
             )
         }

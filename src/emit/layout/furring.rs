@@ -1,7 +1,9 @@
 //! The furring map of a face: every strip true to scale with its number, and running marks of their middles from a named end.
 
 use super::tables::{figures, studs_and_screws};
-use crate::emit::drawing::{Anchor, Dash, Extent, Fill, Item, Paper, Rect, Scale, Sheet, Stroke, Text, View, at, item, text};
+use crate::emit::drawing::{
+    Anchor, Dash, Extent, Fill, Item, Paper, Rect, Scale, Sheet, Stroke, Text, View, at, item, text,
+};
 use crate::emit::elevation::spread;
 use crate::emit::titles;
 use crate::geometry::Bounds;
@@ -46,9 +48,14 @@ pub(super) fn sheet(checked: &Checked, id: FaceId) -> Option<Sheet> {
     let ring = |ring: &crate::geometry::Ring| ring.points().iter().map(|p| view.point(p.x, p.y)).collect::<Vec<_>>();
     let rings = |polygon: &crate::geometry::Polygon| polygon.rings().map(ring).collect::<Vec<_>>();
     let outlines = placed.outline.polygons().iter();
-    let outlines = outlines.map(|shape| Item::Outline { rings: rings(shape), stroke: Some(Stroke::HEAVY), fill: Fill::None });
+    let outlines =
+        outlines.map(|shape| Item::Outline { rings: rings(shape), stroke: Some(Stroke::HEAVY), fill: Fill::None });
     let strips = placed.areas.iter().flat_map(|area| &area.strips);
-    let strips = strips.map(|strip| Item::Outline { rings: rings(&strip.shape), stroke: Some(Stroke::MEDIUM), fill: Fill::White });
+    let strips = strips.map(|strip| Item::Outline {
+        rings: rings(&strip.shape),
+        stroke: Some(Stroke::MEDIUM),
+        fill: Fill::White,
+    });
     let strips: Vec<Item> = strips.collect();
     let openings = face.openings.iter().zip(&placed.openings);
     let openings = openings.flat_map(|(opening, shape)| open(&view, &opening.name, shape.bounds())).collect();
@@ -102,7 +109,8 @@ fn open(view: &View, name: &str, bounds: Bounds) -> Vec<Item> {
     let Bounds { left, bottom, right, top } = bounds;
     let frame = view.rect(&Extent { left, bottom, right, top });
     let turn = if text::width(name, item::FIGURE, true) + 2.0 > frame.width { -90.0 } else { 0.0 };
-    let word = Text::new(frame.centre(), name.replace('_', " ")).size(item::FIGURE).bold().anchor(Anchor::Middle).turned(turn);
+    let word =
+        Text::new(frame.centre(), name.replace('_', " ")).size(item::FIGURE).bold().anchor(Anchor::Middle).turned(turn);
     vec![Item::rect(frame, Some(Stroke::MEDIUM), Fill::White), word.centred().into()]
 }
 

@@ -60,7 +60,11 @@ impl Emitter for LayoutSheets {
         ));
         outputs.extend(add("layout/templates", "bench templates", tables::bench(checked, &made, &templates)));
         outputs.extend(add("layout/furring", "furring", faces().map(|id| tables::furring(checked, id)).collect()));
-        outputs.extend(add("layout/base-line", "base lines", faces().flat_map(|id| [tables::base(checked, id), tables::base_choices(checked, id)]).collect()));
+        outputs.extend(add(
+            "layout/base-line",
+            "base lines",
+            faces().flat_map(|id| [tables::base(checked, id), tables::base_choices(checked, id)]).collect(),
+        ));
         let poles = story_pole::poles(model, plan);
         let listed = poles.iter().enumerate().map(|(at, one)| tables::pole(checked, one, at)).collect();
         outputs.extend(add("layout/story-pole", "marks of the story pole", listed));

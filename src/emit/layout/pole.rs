@@ -125,7 +125,8 @@ fn label(mark: &PoleMark, height: Length, (y, place): (f64, f64), stick: Rect, w
     let (rows, room) = (lines.len().min(2), width - (from - edge - 10.0));
     for (row, line) in lines.iter().take(2).enumerate() {
         let more = row == 1 && lines.len() > 2;
-        let line = if more { text::cut(&format!("{line} … all in the list"), room, WORDS, false) } else { line.clone() };
+        let line =
+            if more { text::cut(&format!("{line} … all in the list"), room, WORDS, false) } else { line.clone() };
         let off = if rows == 1 { 0.0 } else { (row as f64 - 0.5) * (WORDS + 0.7) };
         items.push(Text::new(at(from, place + off), line).size(WORDS).centred().into());
     }

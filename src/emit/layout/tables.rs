@@ -1,8 +1,8 @@
 //! The tables of the layout: one piece, one strip, one height, one hole a row.
 
 use crate::emit::table::{Cell, Kind, Table, column};
-use crate::layout::trims::{Cut, Mark, Template, TrimPiece, Trims};
 use crate::layout::story_pole::Pole;
+use crate::layout::trims::{Cut, Mark, Template, TrimPiece, Trims};
 use crate::layout::{base_line, furring_map};
 use crate::model::FaceId;
 use crate::plan::StripPurpose;
@@ -371,7 +371,13 @@ pub(super) fn pole(checked: &Checked, pole: &Pole, at: usize) -> Table {
     for mark in &pole.marks {
         let course = mark.course.and_then(|course| u64::try_from(course).ok());
         let from = marked(pole.from_foot(mark.height));
-        table.row([Cell::Nothing, from.into(), course.into(), mark.what.join(" · ").into(), marked(mark.height).into()]);
+        table.row([
+            Cell::Nothing,
+            from.into(),
+            course.into(),
+            mark.what.join(" · ").into(),
+            marked(mark.height).into(),
+        ]);
     }
     table
 }
@@ -399,6 +405,9 @@ pub(super) fn pole_notes(checked: &Checked, pole: &Pole) -> Vec<String> {
     if let Some((start, exposure)) = pole.courses {
         notes.push(format!("courses of {}, a course line {} from the datum", both(exposure), both(start)));
     }
-    notes.push("hold it to the level line at every corner: marks that differ by more than 3 mm (1/8 in) are set out again".to_owned());
+    notes.push(
+        "hold it to the level line at every corner: marks that differ by more than 3 mm (1/8 in) are set out again"
+            .to_owned(),
+    );
     notes
 }
