@@ -151,12 +151,17 @@ fn tile(strip: &Strip<'_>, (from, to): (Length, Length), corner: crate::emit::dr
                 fill: Fill::None,
             });
             let length = marked(hole.at);
-            items.push(
-                Text::new(at(place, top - 7.2), mm_figure(length)).size(5.0).bold().anchor(Anchor::Middle).into(),
-            );
             let second =
                 format!("{} · {} {}", inches(length, Tape::ThirtySecond), row.purpose, display::mm_figure(row.size));
-            items.push(Text::new(at(place, top - 3.0), second).size(WORDS).anchor(Anchor::Middle).into());
+            for text in [
+                Text::new(at(place, top - 7.2), mm_figure(length)).size(5.0).bold(),
+                Text::new(at(place, top - 3.0), second).size(WORDS),
+            ] {
+                // The words of a hole near the left end begin at the end of the tile, so that they stay on the paper.
+                let beyond = (corner.x - (place - text.width() / 2.0)).max(0.0);
+                let text = text.anchor(Anchor::Middle);
+                items.push(Text { at: at(text.at.x + beyond, text.at.y), ..text }.into());
+            }
         }
     }
     items
