@@ -41,6 +41,10 @@ pub(super) fn callout(lines: &[String], target: Point, labels: &mut Labels) -> I
             (-0.35, -0.93),
             (0.35, 0.93),
             (-0.35, 0.93),
+            (0.93, -0.35),
+            (-0.93, -0.35),
+            (0.93, 0.35),
+            (-0.93, 0.35),
         ] {
             ways.push(led(lines, target, at(right, down), reach));
         }
