@@ -130,6 +130,45 @@ fn limits_are_listed_with_their_source() {
     assert!(listed.contains("  air_barrier.leakage  0.02 L/(s·m²)  "), "{listed}");
 }
 
+// ── the order ──────────────────────────────────────────────────────────────
+
+#[test]
+fn the_order_is_a_table_that_a_narrow_terminal_shows_whole() {
+    let folder = lane();
+    let run = wythe(folder.path(), &["takeoff", "lane", "--today", "2026-05-04"]);
+    assert_eq!((code(&run), talk(&run).as_str()), (0, ""));
+    let shown = out(&run);
+    assert!(shown.lines().all(|line| line.chars().count() <= 80), "{shown}");
+    insta::assert_snapshot!("takeoff_lane", shown);
+}
+
+/// 600 distinct lengths from three stocks: rounds enough that a person has time to think better of it.
+#[cfg(unix)]
+#[test]
+fn control_c_ends_a_long_search_with_the_best_plan_so_far() {
+    let folder = TempDir::new().unwrap();
+    let pieces: String =
+        (0..600_u64).map(|at| format!("    piece {}mm, count 7\n", 403 + (at * 7919) % 2711)).collect();
+    let text =
+        format!("wythe 1\n\ncutlist long {{\n    stock 3050mm and 4270mm and 6100mm\n    kerf 3mm\n{pieces}}}\n");
+    fs::write(folder.path().join("long.wythe"), text).unwrap();
+    let child = Command::new(env!("CARGO_BIN_EXE_wythe"))
+        .current_dir(folder.path())
+        .args(["takeoff", "long.wythe"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    std::thread::sleep(std::time::Duration::from_millis(1500));
+    let asked = Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
+    assert!(asked.success(), "the search ended before it could be stopped");
+    let ended = child.wait_with_output().unwrap();
+    let (shown, said) = (String::from_utf8(ended.stdout).unwrap(), String::from_utf8(ended.stderr).unwrap());
+    assert_eq!(ended.status.code(), Some(0), "{said}");
+    assert!(said.contains("stopped: the cut plans are the best that were found so far"), "{said}");
+    assert!(shown.contains("not proven, and over the least: long at most"), "{shown}");
+}
+
 // ── what ends a run with 1 ─────────────────────────────────────────────────
 
 #[test]

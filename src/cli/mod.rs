@@ -14,6 +14,7 @@ mod outer;
 mod place;
 mod rules;
 mod schema;
+mod search;
 mod takeoff;
 mod talk;
 mod trace;

@@ -2,6 +2,7 @@
 
 use super::args::{Form, Takeoff};
 use super::place::Place;
+use super::search::search;
 use super::talk::print;
 use super::{Ending, Outer, clock};
 use crate::emit::order;
@@ -12,6 +13,7 @@ pub(super) fn run(given: &Takeoff) -> Result<Ending, Outer> {
     let settings = Settings { today, units: given.units.map(Into::into) };
     let place = Place::find(&given.path)?;
     let checked = check(&place.world, &place.roots, &settings);
+    search(&checked);
     let lines = order::lines(&checked);
     print(&match given.report {
         Form::Text => order::text(&checked, &lines),

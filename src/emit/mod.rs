@@ -25,6 +25,8 @@ pub mod wall_section;
 
 pub use footer::footer_line;
 
+use rayon::prelude::*;
+
 use crate::session::Checked;
 
 /// One file to write.
@@ -87,11 +89,24 @@ pub fn ids() -> Vec<&'static str> {
     EMITTERS.iter().map(|emitter| emitter.id()).chain([INDEX]).collect()
 }
 
+/// Whether what is asked for needs the cut plans, which can take a while to search.
+pub fn cuts_lengths(only: Option<&[String]>) -> bool {
+    only.is_none_or(|only| only.iter().any(|word| matches!(word.as_str(), "cutting" | "order")))
+}
+
 /// All files to write; with `only`, those that were asked for by their words.
 pub fn outputs(checked: &Checked, only: Option<&[String]>) -> Vec<Output> {
     let asked = |id: &str| only.is_none_or(|only| only.iter().any(|word| word == id));
     let chosen = EMITTERS.iter().filter(|emitter| asked(emitter.id()));
-    let groups: Vec<(&dyn Emitter, Vec<Output>)> = chosen.map(|emitter| (*emitter, emitter.emit(checked))).collect();
+    let chosen: Vec<&'static dyn Emitter> = chosen.copied().collect();
+    let made = |emitter: &&'static dyn Emitter| -> (&dyn Emitter, Vec<Output>) { (*emitter, emitter.emit(checked)) };
+    // Side by side only when all of what they share is there, so that none waits for what another works out.
+    let groups: Vec<(&dyn Emitter, Vec<Output>)> = if only.is_none() {
+        checked.made.all(&checked.model, &checked.plan);
+        chosen.par_iter().map(made).collect()
+    } else {
+        chosen.iter().map(made).collect()
+    };
     let index = asked(INDEX).then(|| index::page(checked, &groups));
     let made = groups.into_iter().flat_map(|(_, outputs)| outputs);
     made.chain(index).collect()

@@ -3,7 +3,7 @@
 use super::pieces::{End, ends_of, initials};
 use super::trims::{Join, split};
 use crate::geometry::Bounds;
-use crate::model::{FaceId, Furring, Model};
+use crate::model::{Direction, FaceId, Furring, Model, ProductId, Stuff};
 use crate::plan::{Plan, Strip, StripPurpose};
 use crate::units::Length;
 
@@ -17,6 +17,8 @@ pub struct FurringPiece {
     pub mark: String,
     /// The area, by index.
     pub area: usize,
+    /// What it is cut from; none if only a material is said.
+    pub product: Option<ProductId>,
     /// Its middle from the left end of the wall (from the foot, for strips that lie).
     pub centre: Length,
     /// Its near edge from there.
@@ -60,9 +62,9 @@ pub fn of_face(model: &Model, plan: &Plan, id: FaceId) -> Vec<FurringPiece> {
     let mut pieces = Vec::new();
     for (area, at) in placed.areas.iter().enumerate() {
         let furring = face.areas.get(area).and_then(|area| model.assembly(area.assembly)).and_then(|a| a.gap());
-        let furring = furring.and_then(|(_, gap)| gap.furring.first());
+        let layers = furring.map_or(&[][..], |(_, gap)| gap.furring.as_slice());
         let mut own: Vec<FurringPiece> =
-            at.strips.iter().map(|strip| piece(model, furring, strip, &at.strips, bounds, area)).collect();
+            at.strips.iter().map(|strip| piece(model, layers, strip, &at.strips, bounds, area)).collect();
         own.sort_by_key(|piece| (piece.centre, piece.from));
         pieces.append(&mut own);
     }
@@ -74,14 +76,18 @@ pub fn of_face(model: &Model, plan: &Plan, id: FaceId) -> Vec<FurringPiece> {
     pieces
 }
 
-fn piece(
-    model: &Model,
-    furring: Option<&Furring>,
-    strip: &Strip,
-    all: &[Strip],
-    wall: Bounds,
-    area: usize,
-) -> FurringPiece {
+/// Which furring a strip belongs to, and what it is made of: that which runs its way, or the counter-strips behind one that lies.
+fn made_of(layers: &[Furring], horizontal: bool) -> (Option<&Furring>, Option<&Stuff>) {
+    let lies = |furring: &&Furring| furring.direction == Some(Direction::Horizontal);
+    let behind = layers.iter().find(lies).filter(|_| !horizontal).and_then(|one| Some((one, &one.counter.as_ref()?.0)));
+    if let Some((furring, stuff)) = behind {
+        return (Some(furring), Some(stuff));
+    }
+    let own = layers.iter().find(|furring| lies(furring) == horizontal).or(layers.first());
+    (own, own.map(|furring| &furring.stuff))
+}
+
+fn piece(model: &Model, layers: &[Furring], strip: &Strip, all: &[Strip], wall: Bounds, area: usize) -> FurringPiece {
     let shape = strip.shape.bounds();
     let upright = !strip.horizontal;
     let (ends, _) = ends_of(&strip.shape, upright);
@@ -101,13 +107,15 @@ fn piece(
         };
         other.horizontal == strip.horizontal && apart > Length::ZERO && apart <= width + Length::mm(3) && beside
     };
-    let stock =
-        furring.and_then(|furring| model.product_of(&furring.stuff)).and_then(|p| p.stock.iter().max().copied());
+    let (furring, stuff) = made_of(layers, strip.horizontal);
+    let product = stuff.and_then(|stuff| stuff.product);
+    let stock = product.and_then(|id| model.product(id)).and_then(|product| product.stock.iter().max().copied());
     let gap = furring.and_then(|furring| furring.splice_gap).unwrap_or(Length::mm(6));
     let lengths = split(length, stock, Join::Gap(gap), [Length::ZERO; 2], &[]);
     FurringPiece {
         mark: String::new(),
         area,
+        product,
         centre,
         near_edge: centre - width / 2,
         from,

@@ -16,7 +16,7 @@ use crate::units::Length;
 pub const BANDS: [(f64, f64); 8] =
     [(-30.0, -20.0), (-20.0, -10.0), (-10.0, 0.0), (0.0, 10.0), (10.0, 20.0), (20.0, 30.0), (30.0, 40.0), (40.0, 50.0)];
 /// Least gap where neither the maker nor a limit `joint.least` says one. Common practice, no source.
-const GAP: Length = Length::mm(1);
+const GAP: Length = Length(1_500_000);
 /// Least lap on the coldest day where no limit `trim.lap_cold` is in force. Common practice, no source.
 const LAP: Length = Length::mm(10);
 
@@ -35,14 +35,32 @@ pub struct Row {
     pub laps: [Length; 8],
 }
 
-/// Gap of one piece in a band, upwards to half a millimetre.
-pub fn gap(least: Length, expansion: f64, length: Length, band: (f64, f64), hottest: f64) -> Length {
-    up(movement::gap_when_set(least.as_m(), expansion, length.as_m(), band.0, hottest))
+/// Gap at an end of a length whose surface is at `set` °C when it goes on, upwards to half a millimetre.
+pub fn gap(least: Length, expansion: f64, length: Length, set: f64, hottest: f64) -> Length {
+    up(movement::gap_when_set(least.as_m(), expansion, length.as_m(), set, hottest))
 }
 
-/// Lap of two pieces in a band, upwards to half a millimetre.
-pub fn lap(least: Length, expansion: f64, length: Length, band: (f64, f64), coldest: f64) -> Length {
-    up(movement::lap_when_set(least.as_m(), expansion, length.as_m(), band.1, coldest))
+/// Lap of two lengths whose surface is at `set` °C when they go on, upwards to half a millimetre.
+pub fn lap(least: Length, expansion: f64, length: Length, set: f64, coldest: f64) -> Length {
+    up(movement::lap_when_set(least.as_m(), expansion, length.as_m(), set, coldest))
+}
+
+/// What must be left of a gap on the hottest day: the maker's number, or the limit `joint.least`.
+fn least_gap(model: &Model, product: &Product) -> Length {
+    product.joint_gap.as_ref().map_or_else(|| limit(model, "joint.least", GAP), |gap| gap.value)
+}
+
+fn limit(model: &Model, name: &str, otherwise: Length) -> Length {
+    model.limit(name).and_then(|limit| limit.length()).unwrap_or(otherwise)
+}
+
+/// The gap at an end of the longest stock of a product on a day on which surfaces are at `set` °C, as the card has it; the least
+/// gap alone where its stock or how it moves is not said.
+pub fn of_day(model: &Model, product: Option<&Product>, set: f64) -> Length {
+    let Some(product) = product else { return limit(model, "joint.least", GAP) };
+    let least = least_gap(model, product);
+    let moves = trims::expansion(model, product).zip(product.stock.iter().max());
+    moves.map_or(least, |(expansion, stock)| gap(least, expansion, *stock, set, trims::range(model, product).1))
 }
 
 fn up(metres: f64) -> Length {
@@ -85,16 +103,15 @@ pub fn find(model: &Model, pieces: &Pieces, folds: &Folds) -> Vec<Row> {
 fn row(model: &Model, id: ProductId, length: Length) -> Option<Row> {
     let product: &Product = model.product(id)?;
     let expansion = trims::expansion(model, product)?;
-    let limit = |name: &str, otherwise| model.limit(name).and_then(|limit| limit.length()).unwrap_or(otherwise);
-    let least = product.joint_gap.as_ref().map_or_else(|| limit("joint.least", GAP), |gap| gap.value);
-    let least_lap = limit("trim.lap_cold", LAP);
+    let least = least_gap(model, product);
+    let least_lap = limit(model, "trim.lap_cold", LAP);
     let (coldest, hottest) = trims::range(model, product);
     Some(Row {
         product: id,
         length,
         range: (hottest, coldest),
-        gaps: BANDS.map(|band| gap(least, expansion, length, band, hottest)),
-        laps: BANDS.map(|band| lap(least_lap, expansion, length, band, coldest)),
+        gaps: BANDS.map(|band| gap(least, expansion, length, band.0, hottest)),
+        laps: BANDS.map(|band| lap(least_lap, expansion, length, band.1, coldest)),
     })
 }
 
@@ -110,9 +127,9 @@ mod tests {
             (moved(75.0) - 5.4).abs() < 0.05 && (moved(40.0) - 2.9).abs() < 0.05 && (moved(65.0) - 4.7).abs() < 0.05
         );
         let least = Length::snap_mm(1.5);
-        let of = |from| gap(least, 23.6e-6, Length::mm(3050), (from, from + 10.0), 65.0);
+        let of = |from| gap(least, 23.6e-6, Length::mm(3050), from, 65.0);
         assert_eq!((of(-10.0), of(25.0)), (Length::mm(7), Length::snap_mm(4.5)));
-        assert_eq!(lap(Length::mm(10), 23.6e-6, Length::mm(3050), (15.0, 25.0), -40.0), Length::mm(15));
+        assert_eq!(lap(Length::mm(10), 23.6e-6, Length::mm(3050), 25.0, -40.0), Length::mm(15));
         // PVC 3660: 17 mm and 9.2 mm, with 62e-6 per kelvin. Steel 3050: 2.7 mm. Fibre-cement 3660: 2.5 mm.
         assert!((movement::change(62e-6, 3.66, 75.0) * 1000.0 - 17.0).abs() < 0.05);
         assert!((movement::change(62e-6, 3.66, 40.0) * 1000.0 - 9.2).abs() < 0.15);
@@ -122,10 +139,30 @@ mod tests {
 
     #[test]
     fn colder_days_ask_for_more_gap_and_warmer_days_for_more_lap() {
-        let gaps = BANDS.map(|band| gap(Length::mm(3), 60e-6, Length::mm(3660), band, 60.0));
-        let laps = BANDS.map(|band| lap(Length::mm(10), 60e-6, Length::mm(3660), band, -40.0));
+        let gaps = BANDS.map(|band| gap(Length::mm(3), 60e-6, Length::mm(3660), band.0, 60.0));
+        let laps = BANDS.map(|band| lap(Length::mm(10), 60e-6, Length::mm(3660), band.1, -40.0));
         assert!(gaps.windows(2).all(|pair| pair[0] > pair[1]) && laps.windows(2).all(|pair| pair[0] < pair[1]));
         assert!(BANDS.windows(2).all(|pair| pair[0].1 == pair[1].0));
+    }
+
+    #[test]
+    fn the_card_serves_the_cold_end_for_gaps_and_the_warm_end_for_laps() {
+        let checked = crate::session::heron_lane();
+        let rows = find(&checked.model, checked.pieces(), checked.folds());
+        assert!(!rows.is_empty());
+        for row in rows {
+            let product = checked.model.product(row.product).unwrap();
+            let moves = trims::expansion(&checked.model, product).unwrap();
+            let moved = |kelvins: f64| movement::change(moves, row.length.as_m(), kelvins);
+            let least =
+                [row.gaps[7].as_m() - moved(row.range.0 - 40.0), row.laps[0].as_m() - moved(-20.0 - row.range.1)];
+            for (at, (cold, warm)) in BANDS.into_iter().enumerate() {
+                // What is over of each is the least and what was rounded up, under half a millimetre either way.
+                let gap = row.gaps[at].as_m() - moved(row.range.0 - cold);
+                let lap = row.laps[at].as_m() - moved(warm - row.range.1);
+                assert!((gap - least[0]).abs() < 5e-4 && (lap - least[1]).abs() < 5e-4, "{} {at}", product.name);
+            }
+        }
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::cut_plans::{keep, kerf};
+use super::cut_plans::{keep, kerf, priced_stocks};
 use super::cutting::{self, Bar, CutPlan, Order, Stock, Want, Watch, gcd};
 use crate::model::{CutList, Model};
 use crate::units::Length;
@@ -33,7 +33,7 @@ pub struct ListPlan {
 /// The plan of one list.
 pub fn of_list(model: &Model, list: &CutList, watch: Watch<'_>) -> ListPlan {
     let keep = list.keep.unwrap_or_else(|| keep(model));
-    let (mut stocks, priced) = new_stocks(list);
+    let (mut stocks, priced) = priced_stocks(&list.stocks);
     let new_stocks = stocks.len();
     // An offcut costs next to nothing: it is used where it saves anything at all.
     let old = list.offcuts.iter();
@@ -62,15 +62,4 @@ fn left(bars: &[Bar], keep: Length) -> Vec<Length> {
     let mut left: Vec<Length> = kept.flat_map(|bar| std::iter::repeat_n(bar.offcut, bar.count as usize)).collect();
     left.sort_unstable_by(|one, two| two.cmp(one));
     left
-}
-
-/// New stock with its costs, and whether they are cents; the cheapest of equal lengths is what is bought.
-fn new_stocks(list: &CutList) -> (Vec<Stock>, bool) {
-    let cents = |price: Option<f64>| price.map(|price| (price * 100.0).round() as i64).filter(|cents| *cents > 0);
-    let priced = !list.stocks.is_empty() && list.stocks.iter().all(|(_, price)| cents(*price).is_some());
-    let stock = |&(length, price): &(Length, Option<f64>)| {
-        let cost = if priced { cents(price).unwrap_or(1) } else { (length.0 / Length::MM.0).max(1) };
-        Stock { length, cost, available: None }
-    };
-    (list.stocks.iter().map(stock).collect(), priced)
 }

@@ -18,6 +18,7 @@ pub mod ground;
 pub mod holes;
 pub mod jigs;
 pub mod list_plans;
+pub mod made;
 pub mod marks;
 pub mod nesting;
 pub mod order;

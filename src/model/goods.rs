@@ -155,6 +155,8 @@ pub struct Product {
     pub surface: Option<&'static str>,
     /// Pieces in a box.
     pub pack: Option<i64>,
+    /// Length of bead that one tube gives, or of strip that is cut from one roll.
+    pub yields: Option<Length>,
     /// Price and the unit it is for.
     pub price: Option<(f64, Option<&'static str>)>,
     /// Usual waste, 0…1.

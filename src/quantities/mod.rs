@@ -7,6 +7,7 @@ pub mod arithmetic;
 mod edges;
 mod fasteners;
 mod points;
+pub mod price;
 mod row;
 mod sheets;
 

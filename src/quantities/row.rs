@@ -108,6 +108,8 @@ pub enum Group {
     Seals,
     /// Anything else a detail names.
     Other,
+    /// Lengths for a list to cut that comes from no wall.
+    Lists,
 }
 
 impl Group {
@@ -127,11 +129,12 @@ impl Group {
             Group::Sheets => "sheets",
             Group::Seals => "seals",
             Group::Other => "other",
+            Group::Lists => "list to cut",
         }
     }
 
     /// The group of a product's kind.
-    pub(super) fn of(kind: &str) -> Group {
+    pub fn of(kind: &str) -> Group {
         match kind {
             "board" | "panel" | "shingle" => Group::Boards,
             "furring" => Group::Furring,

@@ -17,6 +17,13 @@ pub(super) const ROWS: &[Row] = &[
     row("file", "project", "<name:new>", "what the job is called and how numbers are shown").body("project"),
     row("project", "title", "<text:text>", "printed at the head of every sheet"),
     row("project", "units", "<system:word(metric|imperial)>", "which unit is printed first; both are always printed"),
+    row(
+        "project",
+        "price",
+        "<product:ref(product)> <amount:number> [per <unit:word(piece|metre|square_metre|roll|box|tube)>]",
+        "what a product costs on this job, in the project's currency; it stands before the price the product says itself",
+    )
+    .many(),
     row("project", "revision", "<text:text>", "printed in the corner of every sheet"),
     row("file", "site", "<name:new>", "where the building stands: climate, wind, rain, snow, rule set").body("site"),
     row("site", "climate", "<of:ref(climate)>", "the climate the figures are computed for"),

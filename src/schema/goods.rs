@@ -65,6 +65,7 @@ pub(super) const ROWS: &[Row] = &[
     row("product", "self_sealing", "<is:word(yes|no)>", "whether it grips the shank of a screw"),
     row("product", "serves", "<functions:words(water|air|vapour|heat|rain|fire)>", "control functions it can carry"),
     row("product", "pack", "<count:integer>", "how many are in a box"),
+    row("product", "yields", "<length:length>", "length of bead that one tube gives, or of strip that is cut from one roll"),
     row("product", "price", "<amount:number> [per <unit:word(piece|metre|square_metre|roll|box|tube)>]", "price in the project's currency"),
     row("product", "waste", "<share:number>", "usual waste on this product").body("sourced"),
     row("product", "supplier", "<group:text>", "which order it goes on"),

@@ -12,7 +12,13 @@ pub use live::{Glance, Live};
 use crate::checks::{self, CheckContext, RULES, Settled, Summary};
 use crate::diagnose::Diagnostic;
 use crate::eval::{Date, Evaluated};
-use crate::model::Model;
+use crate::layout::cut_plans::CutPlans;
+use crate::layout::folds::Folds;
+use crate::layout::list_plans::ListPlan;
+use crate::layout::made::Made;
+use crate::layout::pieces::Pieces;
+use crate::layout::trims::Trims;
+use crate::model::{CutList, Model};
 use crate::plan::Plan;
 use crate::resolve::Project;
 use crate::source::World;
@@ -48,6 +54,35 @@ pub struct Checked {
     pub today: Option<Date>,
     /// Counts; mistakes of the text count as violations.
     pub summary: Summary,
+    /// What is cut, worked out when it is first asked for.
+    pub made: Made,
+}
+
+impl Checked {
+    /// Every piece of cladding.
+    pub fn pieces(&self) -> &Pieces {
+        self.made.pieces(&self.model, &self.plan)
+    }
+
+    /// Every length of trim.
+    pub fn trims(&self) -> &Trims {
+        self.made.trims(&self.model, &self.plan)
+    }
+
+    /// All folded metal.
+    pub fn folds(&self) -> &Folds {
+        self.made.folds(&self.model, &self.plan)
+    }
+
+    /// What the walls are cut from.
+    pub fn cut_plans(&self) -> &CutPlans {
+        self.made.plans(&self.model, &self.plan)
+    }
+
+    /// Every list that comes from no wall, with its plan.
+    pub fn list_plans(&self) -> impl Iterator<Item = (&CutList, &ListPlan)> {
+        self.model.cut_lists.iter().zip(self.made.lists(&self.model))
+    }
 }
 
 /// Reads, evaluates, plans and checks a project. `roots` are the files to start from, relative to the project folder.
@@ -62,7 +97,8 @@ pub fn check(world: &dyn World, roots: &[String], settings: &Settings) -> Checke
     let problems = problems(&project, &evaluated, &model);
     let summary = checks::summarise(&problems, &findings);
     let rules_run = RULES.len() + model.office_rules.len();
-    Checked { project, evaluated, model, plan, problems, findings, rules_run, today: settings.today, summary }
+    let (today, made) = (settings.today, Made::default());
+    Checked { project, evaluated, model, plan, problems, findings, rules_run, today, summary, made }
 }
 
 /// Mistakes of the text from all stages, sorted.

@@ -4,16 +4,15 @@ use super::board::{self, Batch, Heading, Setting};
 use super::stock::{both, left_over, what_to_buy};
 use crate::emit::drawing::Sheet;
 use crate::emit::table::{Cell, Kind, Table, column};
-use crate::layout::cutting::{Bar, Go};
-use crate::layout::list_plans::{ListPlan, of_list};
+use crate::layout::cutting::Bar;
+use crate::layout::list_plans::ListPlan;
 use crate::model::CutList;
 use crate::session::Checked;
 use crate::units::display::mm_figure;
 
 /// Every list with its plan.
-pub(super) fn plans(checked: &Checked) -> Vec<(&CutList, ListPlan)> {
-    let lists = checked.model.cut_lists.iter().filter(|list| !list.pieces.is_empty());
-    lists.map(|list| (list, of_list(&checked.model, list, &mut |_, _| Go::On))).collect()
+pub(super) fn plans(checked: &Checked) -> Vec<(&CutList, &ListPlan)> {
+    checked.list_plans().filter(|(list, _)| !list.pieces.is_empty()).collect()
 }
 
 fn title(list: &CutList) -> String {

@@ -2,6 +2,7 @@
 
 mod board;
 mod bored;
+mod drawn;
 mod list;
 mod lists;
 pub(super) mod sheet;
@@ -14,10 +15,9 @@ use super::drawing::{Paper, Sheet};
 use super::papers::{self, printed};
 use super::table::{self, Table};
 use super::{Emitter, Output, footer_line, titles};
-use crate::layout::cut_plans::{self, ProductPlan};
-use crate::layout::pieces::{self, Piece, Pieces};
+use crate::layout::cut_plans::ProductPlan;
+use crate::layout::pieces::{Piece, Pieces, written};
 use crate::layout::sheet_plans;
-use crate::layout::trims::CUT_FOR;
 use crate::model::{FaceId, Model};
 use crate::session::Checked;
 
@@ -34,24 +34,24 @@ impl Emitter for Cutting {
     }
 
     fn emit(&self, checked: &Checked) -> Vec<Output> {
-        let pieces = pieces::cut(&checked.model, &checked.plan, CUT_FOR);
-        let plans = cut_plans::of_pieces(&checked.model, &pieces);
+        let (pieces, plans) = (checked.pieces(), checked.cut_plans());
         let line = footer_line(checked);
-        let lists: Vec<Table> = faces(&pieces).map(|face| list::of_face(&checked.model, &pieces, face)).collect();
+        let lists: Vec<Table> = faces(pieces).map(|face| list::of_face(&checked.model, pieces, face)).collect();
         let loose = lists::plans(checked);
-        let sheet_plans = sheet_plans::of_building(&checked.model, &checked.plan, &pieces);
-        if lists.is_empty() && loose.is_empty() && sheet_plans.is_empty() {
+        let sheet_plans = sheet_plans::of_building(&checked.model, &checked.plan, pieces);
+        if lists.is_empty() && plans.products.is_empty() && loose.is_empty() && sheet_plans.is_empty() {
             return Vec::new();
         }
         let mut plan_tables: Vec<Table> =
-            plans.iter().map(|plan| stock::table(&checked.model, &pieces, plan)).collect();
+            plans.products.iter().map(|plan| stock::table(&checked.model, &plans.parts, plan)).collect();
         plan_tables.extend(loose.iter().map(|(list, plan)| lists::table(list, plan)));
         let mut outputs = Vec::new();
         let sheets = list_sheets(checked, &lists);
         outputs.extend(printed("cutting/cut-list", "cut list, all walls", &sheets));
-        let mut drawn: Vec<Sheet> = plans.iter().flat_map(|plan| stock::sheets(checked, &pieces, plan)).collect();
+        let mut drawn: Vec<Sheet> =
+            plans.products.iter().flat_map(|plan| stock::sheets(checked, &plans.parts, plan)).collect();
         drawn.extend(loose.iter().flat_map(|(list, plan)| lists::sheets(checked, list, plan)));
-        let bored = bored::sheets(checked, &pieces);
+        let bored = bored::sheets(checked, pieces);
         if !bored.is_empty() {
             outputs.extend(printed("cutting/holes", "holes and notches in boards", &bored));
         }
@@ -86,7 +86,7 @@ pub(super) fn face_name(model: &Model, face: FaceId) -> &str {
 
 /// The mark with its hand, as it is written on the piece.
 fn mark(piece: &Piece) -> String {
-    format!("{}{}", piece.mark, piece.hand.map_or("", |hand| hand.letter()))
+    written(&piece.mark, piece.hand)
 }
 
 /// What a plan is of.

@@ -1,7 +1,8 @@
 //! Sheets and coils drawn as they lie on the bench: pencil lines with the numbers of the cuts in saw order, the mark on each
 //! piece, a circle to strike off for each cut. A long coil is drawn in bands, one below the other.
 
-use super::board::{Heading, blank, circle, figure, head};
+use super::board::{Heading, blank, head};
+use super::drawn::{circle, figure};
 use super::stock::both;
 use crate::emit::drawing::{Anchor, Fill, Item, Labels, Rect, Scale, Sheet, Stroke, Text, at, text};
 use crate::layout::nesting::{Cut, NestPlan, Order, Piece};

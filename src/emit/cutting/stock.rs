@@ -3,19 +3,18 @@
 use std::collections::BTreeMap;
 
 use super::board::{self, Batch, Heading, Setting};
-use super::{face_name, mark, product_name};
+use super::{face_name, product_name};
 use crate::emit::drawing::Sheet;
 use crate::emit::table::{Cell, Kind, Table, column};
-use crate::layout::cut_plans::{ProductPlan, WallPlan};
+use crate::layout::cut_plans::{Part, ProductPlan, WallPlan};
 use crate::layout::cutting::Bar;
-use crate::layout::pieces::{Piece, Pieces};
 use crate::model::Model;
 use crate::session::Checked;
 use crate::units::Length;
 use crate::units::display::{Tape, inches, mm_figure};
 
 /// One row a bar: the marks in the order of the cuts.
-pub(super) fn table(model: &Model, pieces: &Pieces, plan: &ProductPlan) -> Table {
+pub(super) fn table(model: &Model, parts: &[Part], plan: &ProductPlan) -> Table {
     let columns = vec![
         column("wall", "wall", Kind::Text),
         column("boards", "boards", Kind::Count),
@@ -28,10 +27,10 @@ pub(super) fn table(model: &Model, pieces: &Pieces, plan: &ProductPlan) -> Table
     ];
     let name = model.product(plan.product).map_or("", |product| product.name.as_str());
     let mut table = Table::new(format!("cut_plan_{name}"), format!("Cut plan, {}", product_name(model, plan)), columns);
-    table.notes = words(plan);
+    table.notes = words(parts, plan);
     for wall in &plan.walls {
         for bar in &wall.plan.bars {
-            let cut = each(wall, bar, &pieces.list).map(|piece| format!("{} {}", mark(piece), mm_figure(piece.length)));
+            let cut = each(wall, bar, parts).map(|part| format!("{} {}", part.mark, mm_figure(part.length)));
             table.row([
                 face_name(model, wall.face).into(),
                 bar.count.into(),
@@ -48,8 +47,13 @@ pub(super) fn table(model: &Model, pieces: &Pieces, plan: &ProductPlan) -> Table
 }
 
 /// What was bought, how good that is, and what is left.
-pub(super) fn words(plan: &ProductPlan) -> Vec<String> {
+pub(super) fn words(parts: &[Part], plan: &ProductPlan) -> Vec<String> {
     let mut words = what_to_buy(&plan.buy, (plan.cost, plan.bound), plan.priced, "of cutting these walls together");
+    words.extend(
+        plan.too_long()
+            .filter_map(|at| parts.get(at))
+            .map(|part| format!("no stock is long enough for {}, {}", part.mark, both(part.length))),
+    );
     words.extend(left_over(&plan.offcuts, plan.keep));
     words
 }
@@ -93,33 +97,33 @@ pub(super) fn both(length: Length) -> String {
 }
 
 /// The pieces of a bar, the longest first.
-fn each<'p>(wall: &'p WallPlan, bar: &'p Bar, list: &'p [Piece]) -> impl Iterator<Item = &'p Piece> {
+fn each<'p>(wall: &'p WallPlan, bar: &'p Bar, list: &'p [Part]) -> impl Iterator<Item = &'p Part> {
     let repeated = bar.pieces.iter().flat_map(|&(at, count)| std::iter::repeat_n(at, count as usize));
-    repeated.filter_map(|at| list.get(*wall.pieces.get(at)?))
+    repeated.filter_map(|at| list.get(*wall.parts.get(at)?))
 }
 
 /// Sheets of boards, wall by wall; boards that are cut alike are drawn once.
-pub(super) fn sheets(checked: &Checked, pieces: &Pieces, plan: &ProductPlan) -> Vec<Sheet> {
+pub(super) fn sheets(checked: &Checked, parts: &[Part], plan: &ProductPlan) -> Vec<Sheet> {
     let model = &checked.model;
     let name = model.product(plan.product).map_or("", |product| product.name.as_str());
-    let batches: Vec<Batch> = plan.walls.iter().map(|wall| batch(checked, pieces, wall)).collect();
+    let batches: Vec<Batch> = plan.walls.iter().map(|wall| batch(checked, parts, wall)).collect();
     let heading = Heading {
         id: format!("cut-plan-{name}"),
         title: format!("Cut plan, {}", product_name(model, plan)),
-        words: &words(plan),
+        words: &words(parts, plan),
         keep: plan.keep,
     };
     board::sheets(checked, &heading, &batches)
 }
 
-fn batch(checked: &Checked, pieces: &Pieces, wall: &WallPlan) -> Batch {
+fn batch(checked: &Checked, parts: &[Part], wall: &WallPlan) -> Batch {
     let setting = |bar: &Bar| {
-        let cut: Vec<&Piece> = each(wall, bar, &pieces.list).collect();
-        let marks: Vec<String> = cut.iter().map(|piece| mark(piece)).collect();
+        let cut: Vec<&Part> = each(wall, bar, parts).collect();
+        let marks: Vec<String> = cut.iter().map(|part| part.mark.clone()).collect();
         Setting {
             stock: wall.order.stocks[bar.stock].length,
             new: bar.stock < wall.new_stocks,
-            cuts: cut.iter().map(|piece| piece.length).collect(),
+            cuts: cut.iter().map(|part| part.length).collect(),
             kerf: wall.order.kerf,
             offcut: bar.offcut,
             boards: vec![marks; bar.count as usize],

@@ -7,7 +7,7 @@ use crate::session::heron_lane;
 #[test]
 fn every_piece_of_the_wall_is_in_the_list_and_on_a_board() {
     let checked = heron_lane();
-    let pieces = pieces::cut(&checked.model, &checked.plan, CUT_FOR);
+    let pieces = checked.pieces();
     let outputs = Cutting.emit(&checked);
     let csv: String = outputs
         .iter()
@@ -26,12 +26,15 @@ fn every_piece_of_the_wall_is_in_the_list_and_on_a_board() {
 #[test]
 fn nothing_is_drawn_outside_its_sheet() {
     let checked = heron_lane();
-    let pieces = pieces::cut(&checked.model, &checked.plan, CUT_FOR);
-    for plan in cut_plans::of_pieces(&checked.model, &pieces) {
-        for sheet in stock::sheets(&checked, &pieces, &plan) {
+    let plans = checked.cut_plans();
+    for plan in &plans.products {
+        for sheet in stock::sheets(&checked, &plans.parts, plan) {
             let area = sheet.area();
             for item in &sheet.items {
                 let bounds = item.bounds().unwrap();
+                if let crate::emit::drawing::Item::Text(text) = item {
+                    assert!(text.size >= 5.0, "{:?}", text.content);
+                }
                 assert!(bounds.right() <= area.right() + 0.5 && bounds.bottom() <= area.bottom() + 0.5, "{bounds:?}");
             }
         }
@@ -58,8 +61,8 @@ fn a_list_without_a_wall_has_a_plan_that_uses_offcuts_first() {
 #[test]
 fn holes_are_drawn_on_their_pieces_and_stay_on_their_sheets() {
     let checked = heron_lane();
-    let pieces = pieces::cut(&checked.model, &checked.plan, CUT_FOR);
-    let sheets = bored::sheets(&checked, &pieces);
+    let pieces = checked.pieces();
+    let sheets = bored::sheets(&checked, pieces);
     assert!(!sheets.is_empty());
     for sheet in &sheets {
         let area = sheet.area().grow(0.5);

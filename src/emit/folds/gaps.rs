@@ -5,7 +5,6 @@ use crate::emit::drawing::{Paper, Sheet};
 use crate::emit::table::{self, Cell, Kind, Table, column};
 use crate::emit::{Emitter, Output, titles};
 use crate::layout::gaps::{self, Row};
-use crate::layout::{folds, pieces, trims};
 use crate::session::Checked;
 use crate::units::Length;
 
@@ -44,8 +43,7 @@ impl Emitter for Gaps {
 
 /// Gaps and laps.
 pub(super) fn tables(checked: &Checked) -> [Table; 2] {
-    let pieces = pieces::cut(&checked.model, &checked.plan, trims::CUT_FOR);
-    let rows = gaps::find(&checked.model, &pieces, &folds::find(&checked.model, &checked.plan));
+    let rows = gaps::find(&checked.model, checked.pieces(), checked.folds());
     let gaps = table(checked, &rows, ("gap_today", "Gap for today, at each end of a length"), |row| &row.gaps);
     let laps = table(checked, &rows, ("lap_today", "Lap for today, of two lengths of trim"), |row| &row.laps);
     [

@@ -10,8 +10,6 @@ use crate::emit::table::{Cell, Kind, Table, column};
 use crate::emit::{Emitter, Output, titles};
 use crate::layout::angles;
 use crate::layout::jigs::{self, Jig, Use, What};
-use crate::layout::pieces;
-use crate::layout::trims;
 use crate::model::Model;
 use crate::session::Checked;
 use crate::units::display::{Tape, inches};
@@ -30,8 +28,7 @@ impl Emitter for Jigs {
     }
 
     fn emit(&self, checked: &Checked) -> Vec<Output> {
-        let pieces = pieces::cut(&checked.model, &checked.plan, trims::CUT_FOR);
-        let jigs = jigs::find(&checked.model, &checked.plan, &pieces);
+        let jigs = jigs::find(&checked.model, &checked.plan, checked.pieces());
         if jigs.is_empty() {
             return Vec::new();
         }

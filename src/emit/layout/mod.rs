@@ -13,7 +13,6 @@ use super::drawing::{Paper, Sheet};
 use super::papers::{self, printed};
 use super::table::{self, Table};
 use super::{Emitter, Output, footer_line, titles};
-use crate::layout::pieces;
 use crate::layout::story_pole;
 use crate::layout::trims;
 use crate::model::FaceId;
@@ -32,15 +31,14 @@ impl Emitter for LayoutSheets {
     }
 
     fn emit(&self, checked: &Checked) -> Vec<Output> {
-        let (model, plan) = (&checked.model, &checked.plan);
-        let made = trims::cut(model, plan, trims::CUT_FOR);
+        let (model, made) = (&checked.model, checked.trims());
         let templates = trims::templates(&made.list);
         let mut outputs = Vec::new();
         let mut all: Vec<Table> = Vec::new();
         for at in 0..model.faces.len() {
             let id = FaceId(at as u32);
             let name = model.face(id).map_or("", |face| face.name.as_str());
-            let drawn = holes::sheets(checked, &made, id);
+            let drawn = holes::sheets(checked, made, id);
             outputs.extend(printed(&format!("layout/holes-{name}"), &format!("holes, {name} wall"), &drawn));
         }
         let mut add = |path: &str, title: &str, tables: Vec<Table>| {
@@ -56,9 +54,9 @@ impl Emitter for LayoutSheets {
         outputs.extend(add(
             "layout/trims",
             "trims to cut",
-            faces().map(|id| tables::trims(checked, &made, id)).collect(),
+            faces().map(|id| tables::trims(checked, made, id)).collect(),
         ));
-        outputs.extend(add("layout/templates", "bench templates", tables::bench(checked, &made, &templates)));
+        outputs.extend(add("layout/templates", "bench templates", tables::bench(checked, made, &templates)));
         outputs.extend(add("layout/furring", "furring", faces().map(|id| tables::furring(checked, id)).collect()));
         outputs.extend(add(
             "layout/base-line",
@@ -70,14 +68,13 @@ impl Emitter for LayoutSheets {
         outputs.extend(add("layout/story-pole", "marks of the story pole", listed));
         let drawn: Vec<Sheet> = poles.iter().enumerate().flat_map(|(at, one)| pole::sheets(checked, one, at)).collect();
         outputs.extend(printed("layout/pole", "story pole, drawn", &drawn));
-        outputs.extend(printed("layout/strips", "strips at full size", &strips::sheets(checked, &made, &templates)));
-        let cut = pieces::cut(model, plan, trims::CUT_FOR);
-        let walls: Vec<Sheet> = faces().filter_map(|id| walls::sheet(checked, &cut, &made, id)).collect();
+        outputs.extend(printed("layout/strips", "strips at full size", &strips::sheets(checked, made, &templates)));
+        let walls: Vec<Sheet> = faces().filter_map(|id| walls::sheet(checked, checked.pieces(), made, id)).collect();
         outputs.extend(printed("layout/walls", "walls with the mark of every piece", &walls));
         let maps: Vec<Sheet> = faces().filter_map(|id| furring::sheet(checked, id)).collect();
         outputs.extend(printed("layout/furring-map", "furring maps", &maps));
         let line = footer_line(checked);
-        all.insert(0, tables::holes(&made));
+        all.insert(0, tables::holes(made));
         outputs.extend(papers::listed("layout", &all, &line));
         outputs.push(papers::for_programs("layout/layout.json", "layout for programs", &all, &line));
         outputs.extend(papers::workbook("layout/layout.xlsx", "layout as a workbook", "Layout", &all, &line));

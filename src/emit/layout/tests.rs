@@ -12,9 +12,9 @@ fn every_piece_is_placed_on_its_wall_and_every_trim_is_listed() {
         outputs.iter().filter(fits).map(|output| String::from_utf8(output.bytes.clone()).unwrap()).collect()
     };
     let walls = of("layout/walls-", ".svg");
-    let cut = pieces::cut(&checked.model, &checked.plan, trims::CUT_FOR);
+    let cut = checked.pieces();
     assert_eq!(walls.matches("class=\"piece\"").count(), cut.list.len());
-    let made = trims::cut(&checked.model, &checked.plan, trims::CUT_FOR);
+    let made = checked.trims();
     assert_eq!(walls.matches("class=\"trim\"").count(), made.list.len());
     let lists = of("layout/trims_", ".csv");
     for piece in &made.list {
@@ -29,7 +29,7 @@ fn every_piece_is_placed_on_its_wall_and_every_trim_is_listed() {
 #[test]
 fn nothing_is_drawn_outside_its_sheet() {
     let checked = heron_lane();
-    let made = trims::cut(&checked.model, &checked.plan, trims::CUT_FOR);
+    let made = checked.trims();
     let mut sheets = strips::sheets(&checked, &made, &trims::templates(&made.list));
     for at in 0..checked.model.faces.len() {
         sheets.extend(holes::sheets(&checked, &made, FaceId(at as u32)));

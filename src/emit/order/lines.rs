@@ -1,16 +1,18 @@
-//! The lines of the order: boards by the lengths that the cut plans take, all else by measure, then spares.
+//! The lines of the order: what is cut from lengths by the cut plans, all else by measure, then spares.
 
-use crate::layout::cut_plans::{self, ProductPlan};
+use std::collections::BTreeSet;
+
+use crate::layout::cut_plans::{CutPlans, ProductPlan, Use};
 use crate::layout::gaps;
-use crate::layout::pieces;
-use crate::layout::trims;
-use crate::model::{Model, Product};
-use crate::quantities::{Amount, Group, Total, qualified, take_off, totals};
+use crate::layout::list_plans::ListPlan;
+use crate::model::{CutList, Product};
+use crate::quantities::price::{self, Packs};
+use crate::quantities::{Amount, Group, Row, Total, qualified, take_off, totals};
 use crate::session::Checked;
 use crate::units::Length;
 
-/// Share of boards that is bought over and above, so that a broken piece finds its match: 2 to 3 %, common practice, no
-/// source.
+/// Share of boards and trims that is bought over and above, so that a broken piece finds its match: 2 to 3 %, common
+/// practice, no source.
 const SPARE: f64 = 0.025;
 
 /// One line of the order.
@@ -26,30 +28,33 @@ pub struct Line {
     pub amount: Amount,
     /// Lengths of stock that `amount` counts.
     pub stock: Option<Length>,
+    /// Rolls, boxes, tubes or sheets that make it up, if how much is in one is said.
+    pub packs: Option<Packs>,
     /// What it costs, in the project's currency; absent if it has no price that can be applied.
     pub cost: Option<f64>,
     /// Kept for repairs.
     pub spare: bool,
-    /// Rows of the take-off that could not be counted and are missing here.
+    /// Places whose amount could not be told, or whose pieces no stock is long enough for: they are missing here.
     pub uncounted: usize,
 }
 
 /// All lines, by supplier, then group, then item; spares after what they are spares of.
 pub fn lines(checked: &Checked) -> Vec<Line> {
     let model = &checked.model;
-    let cut = pieces::cut(model, &checked.plan, trims::CUT_FOR);
-    let plans = cut_plans::of_pieces(model, &cut);
-    let sums = totals(&take_off(model, &checked.plan));
-    let planned = |item: &str| plans.iter().any(|plan| product(model, plan).is_some_and(|one| qualified(one) == item));
-    let mut lines: Vec<Line> = plans.iter().flat_map(|plan| boards(model, plan, &sums)).collect();
-    for total in &sums {
-        // What is cut from boards is bought by the board, unless some of it is counted otherwise.
-        let boards = total.group == Group::Boards && planned(&total.item);
-        if !boards {
-            let product = model.products.iter().find(|product| qualified(product) == total.item);
-            lines.push(measured(total, product));
-            lines.extend(product.and_then(|product| spare_length(total, product)));
-        }
+    let plans = checked.cut_plans();
+    let rows = take_off(model, &checked.plan);
+    let of_item = |item: &str| model.products.iter().find(|product| qualified(product) == item);
+    let mut lines: Vec<Line> = Vec::new();
+    for plan in &plans.products {
+        let Some(product) = model.product(plan.product) else { continue };
+        let lacking = rows.iter().filter(|row| row.net.is_none() && row.item == qualified(product)).count();
+        lines.extend(of_plan(product, plans, plan, lacking));
+    }
+    lines.extend(checked.list_plans().flat_map(|(list, plan)| of_list(list, plan)));
+    for total in totals(&measured_rows(rows, plans, |id| model.product(id).map(qualified))) {
+        let product = of_item(&total.item);
+        lines.push(measured(&total, product));
+        lines.extend(product.and_then(|product| spare_length(&total, product)));
     }
     lines.sort_by(|one, two| key(one).cmp(&key(two)));
     lines
@@ -60,39 +65,77 @@ fn key(line: &Line) -> (bool, &str, Group, &str, bool, std::cmp::Reverse<Option<
     (supplier.is_empty(), supplier, *group, item, *spare, std::cmp::Reverse(*stock))
 }
 
-fn product<'m>(model: &'m Model, plan: &ProductPlan) -> Option<&'m Product> {
-    model.product(plan.product)
+/// The rows of the take-off that no cut plan counts: a row is left out where its place is cut from lengths of its item.
+fn measured_rows(
+    rows: Vec<Row>,
+    plans: &CutPlans,
+    name: impl Fn(crate::model::ProductId) -> Option<String>,
+) -> Vec<Row> {
+    let mut planned: BTreeSet<(String, &str)> = BTreeSet::new();
+    for plan in &plans.products {
+        let Some(item) = name(plan.product) else { continue };
+        let own = plans.parts.iter().filter(|part| part.product == plan.product);
+        planned.extend(own.map(|part| (item.clone(), part.place.as_str())));
+    }
+    let items: BTreeSet<&String> = planned.iter().map(|(item, _)| item).collect();
+    // What lacks a fact is told on the line of the plan.
+    let told = |row: &Row| {
+        planned.contains(&(row.item.clone(), row.place.as_str())) || (row.net.is_none() && items.contains(&row.item))
+    };
+    rows.into_iter().filter(|row| !told(row)).collect()
 }
 
-/// The lengths of one cut plan, and spare ones of the length that is bought most.
-fn boards(model: &Model, plan: &ProductPlan, sums: &[Total]) -> Vec<Line> {
-    let Some(product) = product(model, plan) else { return Vec::new() };
-    let item = qualified(product);
-    let total = sums.iter().find(|total| total.item == item);
+/// The lengths of one cut plan, and spares: of boards the length that is bought most, of trims the longest.
+fn of_plan(product: &Product, plans: &CutPlans, plan: &ProductPlan, lacking: usize) -> Vec<Line> {
+    let used = |purpose: Use| plans.parts.iter().any(|part| part.product == plan.product && part.purpose == purpose);
+    let too_long: BTreeSet<&str> = plan.too_long().filter_map(|at| Some(plans.parts.get(at)?.place.as_str())).collect();
     let line = |length: Length, count: u64, spare: bool| Line {
         supplier: product.supplier.as_deref().unwrap_or_default().to_owned(),
-        group: total.map_or(Group::Boards, |total| total.group),
-        item: item.clone(),
+        group: Group::of(product.kind),
+        item: qualified(product),
         amount: Amount::Count(count),
         stock: Some(length),
-        cost: price_of_length(product, length).map(|price| price * count as f64),
+        packs: None,
+        cost: price::of_length(product, length).map(|price| price * count as f64),
         spare,
-        uncounted: total.filter(|_| !spare).map_or(0, |total| total.uncounted),
+        uncounted: 0,
     };
     let mut lines: Vec<Line> = plan.buy.iter().map(|&(length, count)| line(length, count, false)).collect();
+    if let Some(first) = lines.first_mut() {
+        first.uncounted = lacking + too_long.len();
+    }
     let all: u64 = plan.buy.iter().map(|(_, count)| count).sum();
-    if let Some((length, _)) = plan.buy.iter().max_by_key(|(length, count)| (*count, *length)) {
-        lines.push(line(*length, gaps::spare(all, SPARE, false), true));
+    let (cladding, trim) = (used(Use::Cladding), used(Use::Trim));
+    let most = plan.buy.iter().max_by_key(|(length, count)| (if cladding { *count } else { 0 }, *length));
+    if let Some((length, _)) = most.filter(|_| cladding || trim) {
+        let longest = product.stock.iter().max().copied().unwrap_or(*length);
+        lines.push(line(if cladding { *length } else { longest }, gaps::spare(all, SPARE, false), true));
     }
     lines
 }
 
-fn price_of_length(product: &Product, length: Length) -> Option<f64> {
-    match product.price? {
-        (amount, Some("metre")) => Some(amount * length.as_m()),
-        (amount, Some("piece")) if product.stock.len() == 1 => Some(amount),
-        _ => None,
+/// The lengths that a list needs which comes from no wall.
+fn of_list(list: &CutList, plan: &ListPlan) -> Vec<Line> {
+    let price = |length: Length| {
+        let prices = list.stocks.iter().filter(|(one, _)| *one == length).filter_map(|(_, price)| *price);
+        prices.min_by(f64::total_cmp)
+    };
+    let line = |&(length, count): &(Length, u64)| Line {
+        supplier: String::new(),
+        group: Group::Lists,
+        item: list.name.clone(),
+        amount: Amount::Count(count),
+        stock: Some(length),
+        packs: None,
+        cost: price(length).map(|price| price * count as f64),
+        spare: false,
+        uncounted: 0,
+    };
+    let mut lines: Vec<Line> = plan.buy.iter().map(line).collect();
+    if let Some(first) = lines.first_mut() {
+        first.uncounted = plan.plan.left.len();
     }
+    lines
 }
 
 fn measured(total: &Total, product: Option<&Product>) -> Line {
@@ -102,31 +145,18 @@ fn measured(total: &Total, product: Option<&Product>) -> Line {
         item: total.item.clone(),
         amount: total.wanted,
         stock: None,
-        cost: product.and_then(|product| cost(product, total.wanted)),
+        packs: product.and_then(|product| price::packs(product, total.wanted)),
+        cost: product.and_then(|product| price::of_amount(product, total.wanted)),
         spare: false,
         uncounted: total.uncounted,
     }
 }
 
-/// A price applies where it is by the measure that was counted; boxes are whole.
-fn cost(product: &Product, amount: Amount) -> Option<f64> {
-    match (product.price?, amount) {
-        ((price, Some("square_metre")), Amount::Area(_))
-        | ((price, Some("metre")), Amount::Length(_))
-        | ((price, None | Some("piece")), Amount::Count(_)) => Some(price * amount.si()),
-        ((price, Some("box")), Amount::Count(count)) => {
-            let pack = product.pack.and_then(|pack| u64::try_from(pack).ok()).filter(|pack| *pack > 0)?;
-            Some(price * count.div_ceil(pack) as f64)
-        }
-        _ => None,
-    }
-}
-
-/// One full length of each trim.
+/// One full length of each trim that is bought by measure.
 fn spare_length(total: &Total, product: &Product) -> Option<Line> {
     let trim = matches!(total.group, Group::Trims | Group::Flashings) && matches!(total.wanted, Amount::Length(_));
     let length = product.stock.iter().max().copied().filter(|_| trim)?;
-    let amount = Amount::Count(1);
-    let cost = price_of_length(product, length);
-    Some(Line { amount, stock: Some(length), cost, spare: true, uncounted: 0, ..measured(total, None) })
+    let cost = price::of_length(product, length);
+    let spare = measured(total, None);
+    Some(Line { amount: Amount::Count(1), stock: Some(length), cost, spare: true, uncounted: 0, ..spare })
 }

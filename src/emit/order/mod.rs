@@ -11,7 +11,7 @@ pub use text::{json, json_schema, text};
 use super::drawing::Paper;
 use super::table::{self, Cell, Kind, Table, column};
 use super::{Emitter, Output, footer_line, papers, titles};
-use crate::quantities::Amount;
+use crate::quantities::{Amount, qualified};
 use crate::session::Checked;
 use crate::units::display::{Tape, inches, mm_figure};
 
@@ -28,7 +28,7 @@ impl Emitter for Order {
     }
 
     fn emit(&self, checked: &Checked) -> Vec<Output> {
-        let table = table_of(&lines(checked));
+        let table = table_of(checked, &lines(checked));
         if table.rows.is_empty() {
             return Vec::new();
         }
@@ -43,7 +43,7 @@ impl Emitter for Order {
     }
 }
 
-fn table_of(lines: &[Line]) -> Table {
+fn table_of(checked: &Checked, lines: &[Line]) -> Table {
     let columns = vec![
         column("done", "got", Kind::Tick),
         column("supplier", "supplier", Kind::Text),
@@ -55,7 +55,7 @@ fn table_of(lines: &[Line]) -> Table {
         column("note", "note", Kind::Text),
     ];
     let mut table = Table::new("order", "Order", columns);
-    table.notes = notes(lines);
+    table.notes = notes(checked, lines);
     for line in lines {
         table.row([
             Cell::Nothing,
@@ -72,7 +72,7 @@ fn table_of(lines: &[Line]) -> Table {
 }
 
 /// What is priced and what is not, and what spares are for.
-fn notes(lines: &[Line]) -> Vec<String> {
+fn notes(checked: &Checked, lines: &[Line]) -> Vec<String> {
     let priced: Vec<f64> = lines.iter().filter_map(|line| line.cost).collect();
     let without = lines.len() - priced.len();
     let cost = match (priced.len(), without) {
@@ -83,14 +83,42 @@ fn notes(lines: &[Line]) -> Vec<String> {
             format!("cost {sum:.2} for the {with} lines that have a price; {without} have none and come on top")
         }
     };
-    let boards = "boards are counted from the cut plans, all else by measure with its usual waste".to_owned();
-    let spares = "spares: 2.5 % of the boards and one full length of each trim, kept for repairs".to_owned();
-    vec![boards, spares, cost]
+    let boards =
+        "boards, trims and furring are counted from the cut plans, all else by measure with its usual waste".to_owned();
+    let spares = "spares: 2.5 % of boards and trims, at least one full length of each, kept for repairs".to_owned();
+    let mut notes = vec![boards, spares, cost];
+    notes.extend(how_good(checked));
+    notes
+}
+
+/// Whether less stock would do: proven, or by how much at most it is too much.
+fn how_good(checked: &Checked) -> Option<String> {
+    let walls = checked.cut_plans().products.iter().map(|plan| {
+        let name = checked.model.product(plan.product).map(qualified).unwrap_or_default();
+        (name, plan.cost, plan.bound)
+    });
+    let lists = checked.list_plans().map(|(list, plan)| (list.name.clone(), plan.cost, plan.bound));
+    let all: Vec<(String, i64, i64)> = walls.chain(lists).filter(|(_, cost, _)| *cost > 0).collect();
+    let open: Vec<String> = all
+        .iter()
+        .filter(|(_, cost, bound)| cost > bound)
+        .map(|(name, cost, bound)| {
+            let over = (cost - bound) as f64 / (*bound).max(1) as f64 * 100.0;
+            format!("{} at most {over:.1} %", name.replace('_', " "))
+        })
+        .collect();
+    let proven = all.len() - open.len();
+    match (all.len(), open.len()) {
+        (0, _) => None,
+        (count, 0) => Some(format!("{count} cut plans, each proven: no way of cutting takes less")),
+        _ => Some(format!("{proven} cut plans are proven least; not proven, and over the least: {}", open.join(", "))),
+    }
 }
 
 fn metric(line: &Line) -> String {
     match (line.stock, line.amount) {
         (Some(length), Amount::Count(count)) => format!("{count} × {} mm", mm_figure(length)),
+        (_, Amount::Count(1)) => "1 piece".to_owned(),
         (_, Amount::Count(count)) => format!("{count} pieces"),
         (_, Amount::Area(_)) => format!("{:.2} m²", line.amount.si()),
         (_, Amount::Length(_)) => format!("{:.2} m", line.amount.si()),
@@ -106,11 +134,14 @@ fn imperial(line: &Line) -> String {
     }
 }
 
+/// Packs that make it up, that it is a spare, and what is missing.
 fn note(line: &Line) -> String {
-    match (line.spare, line.uncounted) {
-        (true, _) => "spare".to_owned(),
-        (false, 0) => String::new(),
-        (false, 1) => "1 place of it could not be counted".to_owned(),
-        (false, places) => format!("{places} places of it could not be counted"),
-    }
+    let packs = line.packs.as_ref().map(|packs| format!("{} {}", packs.count, packs.words));
+    let spare = line.spare.then(|| "spare".to_owned());
+    let missing = match line.uncounted {
+        0 => None,
+        1 => Some("1 place of it could not be counted".to_owned()),
+        places => Some(format!("{places} places of it could not be counted")),
+    };
+    [packs, spare, missing].into_iter().flatten().collect::<Vec<_>>().join("; ")
 }

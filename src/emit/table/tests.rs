@@ -33,6 +33,21 @@ fn the_files_hold_both_units_and_no_formula() {
 }
 
 #[test]
+fn no_cell_of_a_spreadsheet_begins_as_a_formula() {
+    // The six beginnings are those of the OWASP page on CSV injection, from memory.
+    let mut table = Table::new("words", "=Words", vec![column("words", "words", Kind::Text)]).note("+note");
+    for first in ['=', '+', '-', '@', '\t', '\r'] {
+        table.row([format!("{first}SUM(A1)").as_str().into()]);
+    }
+    let text = csv(&table, "@line");
+    let mut reader = ::csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(text.as_bytes());
+    let cells: Vec<String> =
+        reader.records().flat_map(|row| row.unwrap().iter().map(str::to_owned).collect::<Vec<_>>()).collect();
+    assert_eq!(cells.len(), 3 + 1 + 6);
+    assert!(cells.iter().all(|cell| !cell.starts_with(['=', '+', '-', '@', '\t', '\r'])), "{cells:?}");
+}
+
+#[test]
 fn the_workbook_is_the_same_each_time() {
     let one = workbook("cuts", &[table(), table()], "line").unwrap();
     assert_eq!(one, workbook("cuts", &[table(), table()], "line").unwrap());

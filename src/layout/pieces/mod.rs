@@ -13,7 +13,7 @@ mod tests;
 
 pub(in crate::layout) use ends::of as ends_of;
 pub use ends::{End, Hand};
-pub use names::initials;
+pub use names::{initials, written};
 pub use services::Cutout;
 
 use rayon::prelude::*;

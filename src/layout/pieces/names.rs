@@ -2,7 +2,12 @@
 
 use std::collections::BTreeSet;
 
-use super::Piece;
+use super::{Hand, Piece};
+
+/// A mark with its hand, as it is written on the piece.
+pub fn written(mark: &str, hand: Option<Hand>) -> String {
+    format!("{mark}{}", hand.map_or("", Hand::letter))
+}
 
 /// One or two capitals a face, from its words; with a number where two faces would share them.
 pub fn initials<'n>(names: impl Iterator<Item = &'n str>) -> Vec<String> {

@@ -1,11 +1,12 @@
 //! The lines of trim of a face, and the lengths they are cut into.
 
-use super::lengths::{self, GAP_LEFT};
+use super::lengths;
 use super::rows::{self, Clear, PieceRow, Place, Rule};
 use super::split::{Join, split};
 use super::{Cut, Role, TrimEnd, TrimPiece};
 use crate::geometry::{Point, Segment};
 use crate::layout::angles;
+use crate::layout::gaps;
 use crate::layout::holes::{self, Support};
 use crate::layout::pieces::Hand;
 use crate::model::{Edge, Face, FaceId, Fasten, HoleRow, Model, Opening, PartSpec, Product, ProductId, Trim, Where};
@@ -114,7 +115,7 @@ impl<'m> Gather<'m> {
         let kind = trim.along.rsplit('.').find(|word| word.parse::<u32>().is_err()).unwrap_or("");
         let edge = self.face.edges.iter().find(|edge| edge.name == trim.along);
         let kind = edge.map_or(kind, |edge| if edge.meets.is_some() { "corner" } else { edge.kind });
-        let move_gap = self.move_gap(product, set);
+        let move_gap = gaps::of_day(self.model, product, set);
         let rules = trim.holes.iter().map(|row| self.trim_row(segment, trim, row, product)).collect();
         let place = |place: &Where| match *place {
             Where::Left => Length::ZERO,
@@ -162,7 +163,7 @@ impl<'m> Gather<'m> {
             segment,
             ends: self.ends(segment, run.kind, shape.mitred),
             basis,
-            join: Join::Gap(GAP_LEFT),
+            join: Join::Gap(gaps::of_day(self.model, None, self.surface)),
             end_gap: Length::ZERO,
             rules: Vec::new(),
             hand: opening.filter(|_| shape.mitred && run.kind == "jamb").map(|opening| {
@@ -183,7 +184,7 @@ impl<'m> Gather<'m> {
         Line {
             product: spec.stuff.product,
             item: product.map_or(spec.stuff.name.as_str(), |product| product.name.as_str()).replace('_', " "),
-            join: Join::Gap(self.move_gap(product, self.surface)),
+            join: Join::Gap(gaps::of_day(self.model, product, self.surface)),
             rules,
             ..line
         }
@@ -200,17 +201,6 @@ impl<'m> Gather<'m> {
         let shape = lengths::Shape { kind: "trim", ..Default::default() };
         let round = runs.iter().filter(|run| run.place == RunPlace::Opening(at) && matches!(run.kind, "head" | "jamb"));
         round.map(|run| self.plain(run, &format!("{}.casing", run.name), shape, run.segment)).collect()
-    }
-
-    /// Gap between two lengths on the day they go on.
-    fn move_gap(&self, product: Option<&Product>, set: f64) -> Length {
-        let least = product.and_then(|product| product.joint_gap.as_ref()).map_or(GAP_LEFT, |gap| gap.value);
-        let (Some(product), Some(stock)) = (product, product.and_then(|product| product.stock.iter().max())) else {
-            return least;
-        };
-        let Some(expansion) = lengths::expansion(self.model, product) else { return least };
-        let (_, hottest) = lengths::range(self.model, product);
-        lengths::gap(GAP_LEFT, expansion, *stock, set, hottest).max(least)
     }
 
     /// A row of a trim: its marks along the whole line.
@@ -361,7 +351,9 @@ impl<'m> Gather<'m> {
     /// The lengths of a line.
     fn cut(&self, line: Line<'m>) -> Vec<TrimPiece> {
         let product = line.product.and_then(|id| self.model.product(id));
-        let stock = product.and_then(|product| product.stock.iter().max().copied());
+        // Sloping ends need room on the stock, so the lengths between joints are shorter by that.
+        let lean = lengths::beyond_long_point(line.role, line.ends.each_ref().map(|end| end.cut), product);
+        let stock = product.and_then(|product| product.stock.iter().max().copied()).map(|stock| stock - lean);
         let length = line.segment.length();
         let lands = self.supports(&line);
         let middles: Vec<Length> = lands.iter().map(|land| land.at).collect();

@@ -1,5 +1,6 @@
 //! How long a part of an edge is cut, and what it leaves at its ends. One place for it: quantities, pieces and sheets read this.
 
+use super::{Cut, Role};
 use crate::layout::field::hottest;
 use crate::model::{Model, Opening, PartSpec, Product};
 use crate::physics::movement;
@@ -9,8 +10,6 @@ use crate::units::{Length, display};
 pub const UNDER_JAMB: Length = Length::mm(6);
 /// Beyond each trim of a head flashing. Common practice, no source.
 const BEYOND_TRIM: Length = Length::mm(10);
-/// Left of a gap on the hottest day: 1.5 mm, common practice, no source.
-pub const GAP_LEFT: Length = Length(1_500_000);
 /// Range between which surfaces move where the climate says nothing: −40 °C is the coldest design day assumed here.
 pub const COLDEST: f64 = -40.0;
 
@@ -64,6 +63,28 @@ pub fn reach(kind: &str, part: Shape<'_>, (trim, reveal): (Length, Length)) -> (
     }
 }
 
+/// What the cuts of its ends take of the stock beyond the long point. Ends on a slope lean the same way: the piece is longer
+/// than either of its edges by its width times the tangent of the smaller angle. The mitres of a frame lean together and
+/// end at the long point; those of a level board turn a corner through its thickness, beyond the edge it lies on.
+pub(super) fn beyond_long_point(role: Role, ends: [Cut; 2], product: Option<&Product>) -> Length {
+    let size = product.map_or(&[][..], |product| product.size.as_slice());
+    let legs = product.map_or(&[][..], |product| product.legs.as_slice());
+    let wide = product.and_then(|product| product.width).or(size.get(1).copied()).or(legs.iter().max().copied());
+    let thick = size.first().copied().or(legs.get(1).copied());
+    let taken = |across: Option<Length>, degrees: f64| {
+        tenths(across.unwrap_or_default().as_m() * libm::tan(degrees.clamp(0.0, 80.0).to_radians()))
+    };
+    let leans = |cut: Cut| matches!(cut, Cut::Plumb(_)) || role == Role::Rake;
+    match (role, ends) {
+        (Role::Head | Role::Jamb | Role::Sill, _) => Length::ZERO,
+        (_, [left, right]) if leans(left) && leans(right) => taken(wide, left.degrees().min(right.degrees())),
+        _ => {
+            let mitres = ends.into_iter().filter(|cut| matches!(cut, Cut::Mitre(_)));
+            mitres.map(|cut| taken(thick, cut.degrees())).sum()
+        }
+    }
+}
+
 /// Growth of one length of one for each kelvin; none if the material does not say.
 pub fn expansion(model: &Model, product: &Product) -> Option<f64> {
     model.material(product.of?)?.expansion.as_ref().map(|value| value.value)
@@ -78,11 +99,6 @@ pub fn range(model: &Model, product: &Product) -> (f64, f64) {
         .and_then(|climate| climate.extremes)
         .map_or(COLDEST, |extremes| extremes.0);
     (coldest, hottest(model, product))
-}
-
-/// Gap for a length that goes on at `set` °C: `g(T) = g_min + αL(T_max − T)`, rounded up to 0.1 mm.
-pub fn gap(least: Length, expansion: f64, length: Length, set: f64, hottest: f64) -> Length {
-    tenths(movement::gap_when_set(least.as_m(), expansion, length.as_m(), set, hottest))
 }
 
 /// Length of a slot for a screw of this size: it slides `αLΔT`, 2 mm to spare, and its own width.

@@ -11,13 +11,13 @@ mod tests;
 
 pub use bench::{Template, shift, templates};
 pub use gather::{made_on_the_other_face, of_profiles};
-pub use lengths::{Shape, UNDER_JAMB, expansion, gap, range, reach, slot, trim_and_reveal};
+pub use lengths::{Shape, UNDER_JAMB, expansion, range, reach, slot, trim_and_reveal};
 pub use rows::{Clear, Mark, PieceRow, Place, Rule, from_mitre, on_piece};
 pub use split::{Join, split};
 
 use crate::geometry::Segment;
 use crate::layout::pieces::{Hand, initials};
-use crate::model::{FaceId, Model, ProductId};
+use crate::model::{FaceId, Model, Product, ProductId};
 use crate::plan::Plan;
 use crate::units::Length;
 
@@ -170,6 +170,11 @@ impl TrimPiece {
         fixing().next()?;
         let marks = || fixing().flat_map(|row| &row.marks).map(|mark| mark.at);
         Some([marks().min().unwrap_or(self.length), marks().max().map_or(self.length, |last| self.length - last)])
+    }
+
+    /// What it takes of the stock it is cut from: to its long point, and more at ends that begin before it.
+    pub fn from_stock(&self, product: &Product) -> Length {
+        self.length + lengths::beyond_long_point(self.role, self.ends.each_ref().map(|end| end.cut), Some(product))
     }
 
     /// Where it lies on the face.

@@ -175,6 +175,10 @@ impl Builder<'_> {
             serves: bound.clause("serves").map(|clause| clause.words("functions")).unwrap_or_default(),
             surface: word(bound, "surface", "colour"),
             pack: bound.clause("pack").and_then(|clause| clause.integer("count")),
+            yields: bound
+                .clause("yields")
+                .and_then(|clause| clause.length("length"))
+                .filter(|length| *length > Length::ZERO),
             price: bound.clause("price").and_then(|clause| Some((clause.number("amount")?, clause.word("unit")))),
             waste: single("waste", "share"),
             supplier: bound.clause("supplier").and_then(|clause| clause.text("group")),

@@ -30,6 +30,22 @@ impl Builder<'_> {
             revision: text("revision"),
             units,
         };
+        self.prices(bound);
+    }
+
+    /// Prices of this job, which stand before those that products say themselves.
+    fn prices(&mut self, bound: &Bound) {
+        for clause in bound.all("price") {
+            let Some(amount) = clause.number("amount") else { continue };
+            if amount <= 0.0 {
+                self.problem(problems::not_positive(clause.span, "a price"));
+                continue;
+            }
+            let Some(id) = clause.instance("product").and_then(|id| self.product(id)) else { continue };
+            if let Some(product) = self.model.products.get_mut(id.0 as usize) {
+                product.price = Some((amount, clause.word("unit")));
+            }
+        }
     }
 
     pub(super) fn site(&mut self, bound: &Bound) {
