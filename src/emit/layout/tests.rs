@@ -30,9 +30,9 @@ fn every_piece_is_placed_on_its_wall_and_every_trim_is_listed() {
 fn nothing_is_drawn_outside_its_sheet() {
     let checked = heron_lane();
     let made = checked.trims();
-    let mut sheets = strips::sheets(&checked, &made, &trims::templates(&made.list));
+    let mut sheets = strips::sheets(&checked, made, &trims::templates(&made.list));
     for at in 0..checked.model.faces.len() {
-        sheets.extend(holes::sheets(&checked, &made, FaceId(at as u32)));
+        sheets.extend(holes::sheets(&checked, made, FaceId(at as u32)));
         sheets.extend(furring::sheet(&checked, FaceId(at as u32)));
     }
     let poles = story_pole::poles(&checked.model, &checked.plan);

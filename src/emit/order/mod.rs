@@ -8,7 +8,7 @@ mod text;
 pub use lines::{Line, lines};
 pub use text::{json, json_schema, text};
 
-use super::drawing::Paper;
+use super::drawing::{Paper, Sheet};
 use super::table::{self, Cell, Kind, Table, column};
 use super::{Emitter, Output, footer_line, papers, titles};
 use crate::quantities::{Amount, qualified};
@@ -28,12 +28,13 @@ impl Emitter for Order {
     }
 
     fn emit(&self, checked: &Checked) -> Vec<Output> {
-        let table = table_of(checked, &lines(checked));
-        if table.rows.is_empty() {
+        let lines = lines(checked);
+        if lines.is_empty() {
             return Vec::new();
         }
+        let table = table_of(&lines, notes(checked, &lines));
         let line = footer_line(checked);
-        let sheets = table::sheets(&table, "order", Paper::A4, &titles::block(checked, &table.title));
+        let sheets = sheets(checked, &lines);
         let tables = std::slice::from_ref(&table);
         let mut outputs = vec![Output::text("order/order.csv", "order", table::csv(&table, &line))];
         outputs.push(papers::for_programs("order/order.json", "order for programs", tables, &line));
@@ -43,19 +44,37 @@ impl Emitter for Order {
     }
 }
 
-fn table_of(checked: &Checked, lines: &[Line]) -> Table {
+/// Sheets for each supplier, who is to see no other's.
+fn sheets(checked: &Checked, lines: &[Line]) -> Vec<Sheet> {
+    let groups = lines.chunk_by(|one, two| one.supplier == two.supplier).enumerate();
+    let sheets = groups.flat_map(|(at, lines)| {
+        let supplier = lines.first().map(|line| line.supplier.as_str()).filter(|name| !name.is_empty());
+        let mut table = table_of(lines, vec![HOW.to_owned(), SPARES.to_owned(), cost(lines)]);
+        table.title = format!("Order, {}", supplier.unwrap_or("no supplier said"));
+        // The name of the supplier stands in the title.
+        table.columns.remove(SUPPLIER);
+        table.rows.iter_mut().for_each(|row| drop(row.remove(SUPPLIER)));
+        table::sheets(&table, &format!("order-{}", at + 1), Paper::A4, &titles::block(checked, &table.title))
+    });
+    sheets.collect()
+}
+
+/// Which column names the supplier.
+const SUPPLIER: usize = 1;
+
+fn table_of(lines: &[Line], notes: Vec<String>) -> Table {
     let columns = vec![
         column("done", "got", Kind::Tick),
         column("supplier", "supplier", Kind::Text),
         column("group", "group", Kind::Text),
         column("item", "item", Kind::Text),
-        column("amount", "how much", Kind::Text),
-        column("imperial", "or", Kind::Text),
+        column("amount", "how much", Kind::Mark),
+        column("imperial", "or", Kind::Mark),
         column("cost", "cost", Kind::Number(2)),
         column("note", "note", Kind::Text),
     ];
     let mut table = Table::new("order", "Order", columns);
-    table.notes = notes(checked, lines);
+    table.notes = notes;
     for line in lines {
         table.row([
             Cell::Nothing,
@@ -71,24 +90,28 @@ fn table_of(checked: &Checked, lines: &[Line]) -> Table {
     table
 }
 
-/// What is priced and what is not, and what spares are for.
+const HOW: &str = "boards, trims and furring are counted from the cut plans, all else by measure with its usual waste";
+const SPARES: &str = "spares: 2.5 % of boards and trims, at least one full length of each, kept for repairs";
+
+/// How it was counted, what it costs, and how good the cut plans are.
 fn notes(checked: &Checked, lines: &[Line]) -> Vec<String> {
+    let notes = [HOW.to_owned(), SPARES.to_owned(), cost(lines)];
+    notes.into_iter().chain(how_good(checked)).collect()
+}
+
+/// What is priced and what is not.
+fn cost(lines: &[Line]) -> String {
     let priced: Vec<f64> = lines.iter().filter_map(|line| line.cost).collect();
-    let without = lines.len() - priced.len();
-    let cost = match (priced.len(), without) {
+    let sum: f64 = priced.iter().sum();
+    match (priced.len(), lines.len() - priced.len()) {
         (0, _) => "no line has a price".to_owned(),
-        (_, 0) => format!("cost {:.2}, every line is priced", priced.iter().sum::<f64>()),
+        (_, 0) => format!("cost {sum:.2}, every line is priced"),
+        (1, without) => format!("cost {sum:.2} for the one line that has a price; {without} have none and come on top"),
+        (with, 1) => format!("cost {sum:.2} for the {with} lines that have a price; one has none and comes on top"),
         (with, without) => {
-            let sum: f64 = priced.iter().sum();
             format!("cost {sum:.2} for the {with} lines that have a price; {without} have none and come on top")
         }
-    };
-    let boards =
-        "boards, trims and furring are counted from the cut plans, all else by measure with its usual waste".to_owned();
-    let spares = "spares: 2.5 % of boards and trims, at least one full length of each, kept for repairs".to_owned();
-    let mut notes = vec![boards, spares, cost];
-    notes.extend(how_good(checked));
-    notes
+    }
 }
 
 /// Whether less stock would do: proven, or by how much at most it is too much.
@@ -111,7 +134,7 @@ fn how_good(checked: &Checked) -> Option<String> {
     match (all.len(), open.len()) {
         (0, _) => None,
         (count, 0) => Some(format!("{count} cut plans, each proven: no way of cutting takes less")),
-        _ => Some(format!("{proven} cut plans are proven least; not proven, and over the least: {}", open.join(", "))),
+        _ => Some(format!("cut plans proven least: {proven}; not proven, and over the least: {}", open.join(", "))),
     }
 }
 
