@@ -30,12 +30,8 @@ impl Emitter for Folding {
         if found.blanks.is_empty() && found.missing.is_empty() {
             return Vec::new();
         }
-        let tables = [
-            pieces_table(found),
-            profiles_table(checked, found),
-            sheets_table(checked, found),
-            missing_table(found),
-        ];
+        let tables =
+            [pieces_table(found), profiles_table(checked, found), sheets_table(checked, found), missing_table(found)];
         let mut drawn = sheets(checked, found);
         for table in &tables[..1] {
             drawn.extend(table::sheets(table, &table.id, Paper::A4, &titles::block(checked, &table.title)));
