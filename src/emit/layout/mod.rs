@@ -63,7 +63,7 @@ impl Emitter for LayoutSheets {
             "base lines",
             faces().flat_map(|id| [tables::base(checked, id), tables::base_choices(checked, id)]).collect(),
         ));
-        let poles = story_pole::poles(model, plan);
+        let poles = story_pole::poles(&checked.model, &checked.plan);
         let listed = poles.iter().enumerate().map(|(at, one)| tables::pole(checked, one, at)).collect();
         outputs.extend(add("layout/story-pole", "marks of the story pole", listed));
         let drawn: Vec<Sheet> = poles.iter().enumerate().flat_map(|(at, one)| pole::sheets(checked, one, at)).collect();
