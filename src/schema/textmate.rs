@@ -73,7 +73,7 @@ fn arguments() -> Value {
         { "name": "keyword.operator.range.wythe", "match": r"\.\." },
         { "name": "keyword.operator.wythe", "match": format!("(?<=[ \\t])[-+*/x×=](?=[ \\t])") },
         { "name": "keyword.operator.word.wythe", "match": format!("{BEFORE}(?:{}){BEHIND}", choice(&joining_words())) },
-        { "name": "constant.language.wythe", "match": format!(r"{BEFORE}(?:{}){BEHIND}(?![.(])", choice(&choice_words())) },
+        { "name": "support.constant.property-value.wythe", "match": format!(r"{BEFORE}(?:{}){BEHIND}(?![.(])", choice(&choice_words())) },
         { "match": format!(r"{BEFORE}({NAME})(\.)(?=[\p{{L}}_])"), "captures": scopes(&["entity.name.namespace", "punctuation.accessor"]) },
         { "name": "entity.name.function.wythe", "match": format!(r"{NAME}(?=\()") },
         { "name": "variable.other.wythe", "match": NAME },

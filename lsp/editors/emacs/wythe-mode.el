@@ -92,6 +92,25 @@
 (declare-function eglot--TextDocumentPositionParams "eglot")
 (declare-function jsonrpc-request "jsonrpc")
 
+;; Texts of the library, which no disk holds: `wythe-std:/boards.wythe' becomes a copy that can be read only.
+
+(defun wythe-library-file (uri &rest _)
+  "The file that shows the text of URI, if it is one of the library's; nil otherwise."
+  (let ((name (and (keywordp uri) (substring (symbol-name uri) 1))))
+    (setq name (or name (and (stringp uri) uri)))
+    (when (and name (string-match "\\`wythe-std:/+\\([[:alnum:]_/]+\\.wythe\\)\\'" name))
+      (let* ((path (expand-file-name (concat "wythe-std/" (match-string 1 name)) temporary-file-directory))
+             (answer (jsonrpc-request (eglot-current-server) :wythe/text (list :uri name))))
+        (make-directory (file-name-directory path) t)
+        (when (file-exists-p path) (set-file-modes path #o644))
+        (with-temp-file path (insert (or (plist-get answer :text) "")))
+        (set-file-modes path #o444)
+        path))))
+
+(with-eval-after-load 'eglot
+  (advice-add (if (fboundp 'eglot-uri-to-path) 'eglot-uri-to-path 'eglot--uri-to-path)
+              :before-until #'wythe-library-file))
+
 (defun wythe-drawing-of-point ()
   "Ask the server for the drawing of what is under the cursor: (:title TEXT :svg TEXT), or nil."
   (let ((server (eglot-current-server)))

@@ -130,6 +130,21 @@ function steps.hover(list)
   end
 end
 
+function steps.definition(list)
+  local house = vim.api.nvim_get_current_buf()
+  for _, wanted in ipairs(list) do
+    go(wanted.line, wanted.word)
+    vim.lsp.buf.definition()
+    await('the place of ' .. wanted.word, function()
+      return has(vim.api.nvim_get_current_line(), wanted.at)
+    end)
+    assert(has(vim.api.nvim_buf_get_name(0), wanted.file), vim.api.nvim_buf_get_name(0))
+    assert(vim.bo.modifiable == not wanted.read_only, 'the library can be written')
+    shot('definition_' .. wanted.word)
+    vim.cmd('buffer ' .. house)
+  end
+end
+
 function steps.completion(list)
   for _, wanted in ipairs(list) do
     local before = vim.api.nvim_buf_get_lines(0, 0, -1, false)

@@ -13,6 +13,7 @@ async function activate(context) {
     const drawing = new Drawing((method, params) => client && client.isRunning() ? client.sendRequest(method, params) : null);
     context.subscriptions.push(
         drawing,
+        vscode.workspace.registerTextDocumentContentProvider("wythe-std", { provideTextDocumentContent: libraryText }),
         vscode.commands.registerCommand("wythe.showDrawing", () => drawing.show()),
         vscode.commands.registerCommand("wythe.restartServer", restart),
         vscode.workspace.onDidChangeConfiguration((change) => {
@@ -29,6 +30,12 @@ async function deactivate() {
     if (ending) await ending.stop();
 }
 
+/** A text of the library, which no disk holds: a document that can be read only. */
+async function libraryText(uri) {
+    const answer = client && (await client.sendRequest("wythe/text", { uri: uri.toString() }));
+    return answer ? answer.text : "";
+}
+
 async function restart() {
     await deactivate();
     await start();
@@ -42,7 +49,7 @@ async function start() {
         "Wythe",
         { run, debug: run },
         {
-            documentSelector: [{ scheme: "file", language: "wythe" }, { scheme: "untitled", language: "wythe" }],
+            documentSelector: ["file", "untitled", "wythe-std"].map((scheme) => ({ scheme, language: "wythe" })),
             initializationOptions: vscode.workspace.getConfiguration("wythe"),
             synchronize: {
                 configurationSection: "wythe",
@@ -58,7 +65,7 @@ async function start() {
             `The Wythe server "${command}" did not start: ${problem.message || problem}`,
             "Set its path",
         );
-        if (answer) vscode.commands.executeCommand("workbench.action.openSettings", "wythe.server.path");
+        if (answer) await vscode.commands.executeCommand("workbench.action.openSettings", "wythe.server.path");
     }
 }
 

@@ -14,7 +14,8 @@ vim.bo.indentkeys = '0},0),!^F,o,O'
 vim.bo.omnifunc = 'v:lua.vim.lsp.omnifunc'
 vim.bo.formatexpr = 'v:lua.vim.lsp.formatexpr()'
 
-if not vim.lsp.enable then
+local of_library = vim.startswith(vim.api.nvim_buf_get_name(0), 'wythe-std:')
+if not vim.lsp.enable and not of_library then
   require('wythe').start(vim.api.nvim_get_current_buf())
 end
 vim.api.nvim_buf_create_user_command(0, 'WytheDrawing', function(command)

@@ -3,7 +3,10 @@ return {
   cmd = { vim.g.wythe_server or 'wythe-lsp' },
   filetypes = { 'wythe' },
   root_dir = function(buffer, start)
-    start(vim.fn.fnamemodify(vim.api.nvim_buf_get_name(buffer), ':p:h'))
+    local name = vim.api.nvim_buf_get_name(buffer)
+    if not vim.startswith(name, 'wythe-std:') then
+      start(vim.fn.fnamemodify(name, ':p:h'))
+    end
   end,
   settings = { wythe = vim.g.wythe_settings or vim.empty_dict() },
   init_options = vim.g.wythe_settings or vim.empty_dict(),

@@ -2,3 +2,11 @@
 if vim.lsp.enable then
   vim.lsp.enable('wythe')
 end
+
+-- Texts of the library, which no disk holds, are asked of the server and can be read only.
+vim.api.nvim_create_autocmd('BufReadCmd', {
+  pattern = 'wythe-std:/*',
+  callback = function(event)
+    require('wythe').read_library(event.buf, event.match)
+  end,
+})

@@ -5,6 +5,26 @@ local function settings()
   return vim.g.wythe_settings or vim.empty_dict()
 end
 
+--- The servers that run.
+local function clients()
+  local all = vim.lsp.get_clients and vim.lsp.get_clients() or vim.lsp.get_active_clients()
+  return vim.tbl_filter(function(client)
+    return client.name == 'wythe'
+  end, all)
+end
+
+--- Fills a buffer with a text of the library.
+function M.read_library(buffer, uri)
+  local client = clients()[1]
+  local answer = client and client.request_sync('wythe/text', { uri = uri }, 2000, buffer)
+  local text = answer and type(answer.result) == 'table' and answer.result.text or ''
+  vim.api.nvim_buf_set_lines(buffer, 0, -1, false, vim.split(text, '\n'))
+  vim.bo[buffer].buftype = 'nowrite'
+  vim.bo[buffer].modified = false
+  vim.bo[buffer].modifiable = false
+  vim.bo[buffer].filetype = 'wythe'
+end
+
 --- Starts the server for the folder of this buffer, or joins the one that runs (0.7 to 0.10; later ones start it themselves).
 function M.start(buffer)
   local config = {
@@ -17,8 +37,8 @@ function M.start(buffer)
   if vim.lsp.start then
     return vim.lsp.start(config, { bufnr = buffer })
   end
-  for _, client in pairs(vim.lsp.get_active_clients()) do
-    if client.name == config.name and client.config.root_dir == config.root_dir then
+  for _, client in ipairs(clients()) do
+    if client.config.root_dir == config.root_dir then
       vim.lsp.buf_attach_client(buffer, client.id)
       return client.id
     end
@@ -35,10 +55,8 @@ function M.draw(path, done)
   local window = vim.api.nvim_get_current_win()
   local place = vim.api.nvim_win_get_cursor(window)
   local encoding = 'utf-16'
-  for _, client in pairs(vim.lsp.get_active_clients and vim.lsp.get_active_clients() or vim.lsp.get_clients()) do
-    if client.name == 'wythe' then
-      encoding = client.offset_encoding or encoding
-    end
+  for _, client in ipairs(clients()) do
+    encoding = client.offset_encoding or encoding
   end
   local params = vim.lsp.util.make_position_params(window, encoding)
   vim.lsp.buf_request(0, 'wythe/drawing', params, function(problem, answer)
