@@ -5,8 +5,9 @@ end
 
 -- Texts of the library, which no disk holds, are asked of the server and can be read only.
 vim.api.nvim_create_autocmd('BufReadCmd', {
-  pattern = 'wythe-std:/*',
+  pattern = '*wythe-std:/*',
   callback = function(event)
-    require('wythe').read_library(event.buf, event.match)
+    -- a name with one slash is taken for a path of this folder
+    require('wythe').read_library(event.buf, event.match:match('wythe%-std:.*'))
   end,
 })
