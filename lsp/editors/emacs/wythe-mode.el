@@ -41,6 +41,7 @@
     (modify-syntax-entry ?/ ". 12" table)
     (modify-syntax-entry ?\n ">" table)
     (modify-syntax-entry ?_ "w" table)
+    (modify-syntax-entry ?- "." table)
     (modify-syntax-entry ?\" "\"" table)
     table)
   "Comments run from // to the end of the line; a name may hold _.")
@@ -49,7 +50,9 @@
   `(("^\\([[:alpha:]]+\\)\\_>\\(?:[ \t]+\\(\\w+\\)\\)?" (1 font-lock-keyword-face) (2 font-lock-type-face nil t))
     ("\\(?:^[ \t]+\\|,[ \t]*\\)\\([[:alpha:]_]\\w*\\)" 1 font-lock-builtin-face)
     (,(regexp-opt wythe-small-words 'words) . font-lock-keyword-face)
-    ("\\_<-?[0-9]+\\(?:-[0-9]+/[0-9]+\\|[./:][0-9]+\\)?\\(?:[ \t]?\\(?:%\\|[[:alpha:]]+[23]?\\(?:/([^)]*)\\)?\\)\\)?"
+    ("\\_<[0-9]\\{4\\}-[0-9][0-9]-[0-9][0-9]\\_>" . font-lock-constant-face)
+    (,(concat "-?\\_<[0-9]+\\(?:-[0-9]+/[0-9]+\\|[./:][0-9]+\\)?"
+              "\\(?:%\\|[[:alpha:]]+[23]?\\(?:/([^)]*)\\)?\\|[ \t]\\(?:perm\\|deg[CF]?\\|[kM]?Pa\\|[mc]?m\\|ft\\|in\\|%\\)\\>\\)?")
      . font-lock-constant-face)
     ("\\([[:alpha:]_]\\w*\\)[ \t]*=" 1 font-lock-variable-name-face))
   "Colours that need no list of keywords: what begins a line or follows a comma is one.")
