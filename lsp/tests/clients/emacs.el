@@ -80,6 +80,8 @@
       (dolist (part (story-of 'says wanted))
         (unless (string-search part said) (story-fail "no `%s' in: %s" part said))))))
 
+(defalias 'story-values #'story-hover)
+
 (defun story-definition (list)
   (let ((house (current-buffer)))
     (dolist (wanted list)
