@@ -1,8 +1,10 @@
 //! What the client can take, and what the server offers it.
 
 use tower_lsp_server::ls_types::{
-    ClientCapabilities, InitializeParams, MarkupKind, OneOf, PositionEncodingKind, SaveOptions, ServerCapabilities,
-    TextDocumentSyncCapability, TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions,
+    ClientCapabilities, DiagnosticOptions, DiagnosticServerCapabilities, FileOperationFilter, FileOperationPattern,
+    FileOperationPatternKind, FileOperationRegistrationOptions, InitializeParams, MarkupKind, OneOf,
+    PositionEncodingKind, SaveOptions, ServerCapabilities, TextDocumentSyncCapability, TextDocumentSyncKind,
+    TextDocumentSyncOptions, TextDocumentSyncSaveOptions, WorkspaceFileOperationsServerCapabilities,
     WorkspaceFoldersServerCapabilities, WorkspaceServerCapabilities,
 };
 
@@ -15,6 +17,14 @@ pub struct ClientFacts {
     pub encoding: Encoding,
     /// Messages may point at other places.
     pub related: bool,
+    /// It asks for marks when it wants them, and is told none unasked.
+    pub pulls: bool,
+    /// It asks again for marks when told to.
+    pub refreshes_marks: bool,
+    /// It asks again for hints when told to.
+    pub refreshes_hints: bool,
+    /// It asks again for lenses when told to.
+    pub refreshes_lenses: bool,
     /// Edits of many files may name the version they are meant for.
     pub document_changes: bool,
     /// It watches files when asked.
@@ -44,6 +54,16 @@ impl ClientFacts {
         Self {
             encoding: if utf8 { Encoding::Utf8 } else { Encoding::Utf16 },
             related: publish.and_then(|publish| publish.related_information).unwrap_or(false),
+            pulls: document.is_some_and(|document| document.diagnostic.is_some()),
+            refreshes_marks: workspace
+                .and_then(|workspace| workspace.diagnostics.as_ref()?.refresh_support)
+                .unwrap_or(false),
+            refreshes_hints: workspace
+                .and_then(|workspace| workspace.inlay_hint.as_ref()?.refresh_support)
+                .unwrap_or(false),
+            refreshes_lenses: workspace
+                .and_then(|workspace| workspace.code_lens.as_ref()?.refresh_support)
+                .unwrap_or(false),
             document_changes: edits.and_then(|edits| edits.document_changes).unwrap_or(false),
             watches: watched.and_then(|watched| watched.dynamic_registration).unwrap_or(false),
             configuration: workspace.and_then(|workspace| workspace.configuration).unwrap_or(false),
@@ -67,13 +87,32 @@ pub fn offered(facts: &ClientFacts) -> ServerCapabilities {
             save: Some(TextDocumentSyncSaveOptions::SaveOptions(SaveOptions { include_text: Some(false) })),
             ..TextDocumentSyncOptions::default()
         })),
+        diagnostic_provider: facts.pulls.then(|| {
+            DiagnosticServerCapabilities::Options(DiagnosticOptions {
+                identifier: Some("wythe".to_owned()),
+                inter_file_dependencies: true,
+                workspace_diagnostics: true,
+                ..DiagnosticOptions::default()
+            })
+        }),
         workspace: Some(WorkspaceServerCapabilities {
             workspace_folders: Some(WorkspaceFoldersServerCapabilities {
                 supported: Some(true),
                 change_notifications: Some(OneOf::Left(true)),
             }),
-            file_operations: None,
+            file_operations: Some(WorkspaceFileOperationsServerCapabilities {
+                did_rename: Some(texts_moved()),
+                did_delete: Some(texts_moved()),
+                ..WorkspaceFileOperationsServerCapabilities::default()
+            }),
         }),
         ..ServerCapabilities::default()
     }
+}
+
+/// Moves of texts are of interest, moves of anything else are not.
+fn texts_moved() -> FileOperationRegistrationOptions {
+    let matches = Some(FileOperationPatternKind::File);
+    let pattern = FileOperationPattern { glob: "**/*.wythe".to_owned(), matches, options: None };
+    FileOperationRegistrationOptions { filters: vec![FileOperationFilter { scheme: Some("file".to_owned()), pattern }] }
 }

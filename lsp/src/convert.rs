@@ -34,6 +34,11 @@ pub fn path(uri: &Uri) -> Option<PathBuf> {
     uri.to_file_path().filter(|_| on_disk).map(|path| path.into_owned())
 }
 
+/// The uri of a file on this disk.
+pub fn file_uri(path: &Path) -> Option<Uri> {
+    Uri::from_file_path(path)
+}
+
 /// The module of the library a uri names: `boards`.
 pub fn library_module(uri: &Uri) -> Option<String> {
     let path = uri.path().decode().to_string_lossy().into_owned();
@@ -47,7 +52,7 @@ pub fn uri(files: &Files, root: &Path, file: FileId) -> Option<Uri> {
     match path.strip_prefix("std/") {
         Some(name) => Uri::from_str(&format!("{LIBRARY}:/{name}")).ok(),
         None if path.is_empty() => None,
-        None => Uri::from_file_path(root.join(path)),
+        None => file_uri(&root.join(path)),
     }
 }
 
@@ -161,6 +166,11 @@ impl<'s> Paper<'s> {
         Self { files, root, encoding, versions, lines: RefCell::default() }
     }
 
+    /// The folder of the project.
+    pub fn root(&self) -> &Path {
+        self.root
+    }
+
     /// The lines of a file.
     pub fn lines(&self, file: FileId) -> Rc<Lines<'s>> {
         let mut known = self.lines.borrow_mut();
@@ -226,6 +236,19 @@ impl<'s> Paper<'s> {
             ..Diagnostic::default()
         }
     }
+}
+
+/// Edits of two projects as one.
+pub fn joined(one: Option<WorkspaceEdit>, other: Option<WorkspaceEdit>) -> Option<WorkspaceEdit> {
+    let (Some(mut one), Some(other)) = (one.clone(), other.clone()) else { return one.or(other) };
+    if let Some(changes) = other.changes {
+        one.changes.get_or_insert_default().extend(changes);
+    }
+    match (&mut one.document_changes, other.document_changes) {
+        (Some(DocumentChanges::Edits(edits)), Some(DocumentChanges::Edits(more))) => edits.extend(more),
+        (mine, theirs) => *mine = mine.take().or(theirs),
+    }
+    Some(one)
 }
 
 /// "Cannot tell" is shown as loudly as a warning, so that no silence passes for an answer.

@@ -42,19 +42,27 @@ impl Folder {
         self.glance = None;
     }
 
-    /// Checks it, unless it was checked since its texts changed. `open` are texts of the editor, by path.
-    pub fn check<'t>(&mut self, open: impl Iterator<Item = (&'t Path, &'t Arc<str>)>, settings: &Settings) -> &Glance {
+    /// Reads it, unless it was read since its texts changed. `open` are texts of the editor, by path.
+    pub fn read<'t>(
+        &mut self,
+        open: impl Iterator<Item = (&'t Path, &'t Arc<str>)>,
+        settings: &Settings,
+    ) -> &mut Glance {
         let disk = &self.disk;
-        let read = self
-            .read
-            .get_or_insert_with(|| disk.list().into_iter().map(|path| (path.clone(), disk.read(&path))).collect());
+        let read = || disk.list().into_iter().map(|path| (path.clone(), disk.read(&path))).collect();
+        let read: &mut BTreeMap<_, _> = self.read.get_or_insert_with(read);
         let (live, root) = (&mut self.live, &self.root);
         self.glance.get_or_insert_with(|| {
             let mut texts = read.clone();
             texts.extend(open.filter_map(|(path, text)| Some((relative(root, path)?, Ok(text.clone())))));
             let world = Texts(texts);
-            live.check(&world, &world.list(), settings)
+            live.read(&world, &world.list(), settings)
         })
+    }
+
+    /// Lets the rules run over what was read, unless they have. Gives `false` if it was told to `stop` between two houses.
+    pub fn judge(&mut self, stop: &(dyn Fn() -> bool + Sync)) -> bool {
+        self.glance.as_mut().is_some_and(|glance| self.live.judge(glance, stop))
     }
 }
 

@@ -5,6 +5,7 @@ pub mod answers;
 pub mod capabilities;
 pub mod convert;
 pub mod folder;
+mod parent;
 pub mod post;
 pub mod published;
 pub mod server;

@@ -12,23 +12,27 @@ pub struct Published {
 }
 
 impl Published {
-    /// What must be sent so that the client has these marks and no others: the edited file first and always, of the rest
-    /// only what changed. An empty list clears a file.
-    pub fn news(
-        &mut self,
-        marks: BTreeMap<PathBuf, Vec<Diagnostic>>,
-        edited: Option<&Path>,
-    ) -> Vec<(PathBuf, Vec<Diagnostic>)> {
+    /// The marks of a file.
+    pub fn of(&self, path: &Path) -> &[Diagnostic] {
+        self.at.get(path).map_or(&[], Vec::as_slice)
+    }
+
+    /// Files that have marks.
+    pub fn paths(&self) -> impl Iterator<Item = &Path> {
+        self.at.keys().map(PathBuf::as_path)
+    }
+
+    /// Takes what the marks are now, and gives the files of which the client must be told: the edited one first and always, of
+    /// the rest only those whose marks changed.
+    pub fn news(&mut self, marks: BTreeMap<PathBuf, Vec<Diagnostic>>, edited: Option<&Path>) -> Vec<PathBuf> {
         let gone = self.at.keys().filter(|path| !marks.contains_key(*path));
-        let mut news: Vec<_> = gone.map(|path| (path.clone(), Vec::new())).collect();
-        for (path, list) in &marks {
-            let known = self.at.get(path).map_or(&[][..], Vec::as_slice);
-            if Some(path.as_path()) == edited || known != list.as_slice() {
-                news.push((path.clone(), list.clone()));
-            }
+        let changed = marks.iter().filter(|(path, list)| self.of(path) != list.as_slice()).map(|(path, _)| path);
+        let mut news: Vec<PathBuf> = gone.chain(changed).cloned().collect();
+        if let Some(edited) = edited {
+            news.retain(|path| path != edited);
+            news.insert(0, edited.to_owned());
         }
         self.at = marks.into_iter().filter(|(_, list)| !list.is_empty()).collect();
-        news.sort_by_key(|(path, _)| Some(path.as_path()) != edited);
         news
     }
 }

@@ -2,25 +2,28 @@
 
 use std::path::PathBuf;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::mpsc::Sender;
 use std::sync::{Arc, OnceLock};
 
 use tokio::io::{AsyncRead, AsyncWrite};
 use tokio::sync::{mpsc::unbounded_channel, oneshot};
 use tower_lsp_server::jsonrpc::{Error, ErrorCode, Result};
 use tower_lsp_server::ls_types::{
-    DidChangeConfigurationParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
-    DidChangeWatchedFilesRegistrationOptions, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
-    DidOpenTextDocumentParams, DidSaveTextDocumentParams, FileSystemWatcher, GlobPattern, InitializeParams,
-    InitializeResult, InitializedParams, Registration, ServerInfo, WorkspaceFolder,
+    ConfigurationItem, DeleteFilesParams, DidChangeConfigurationParams, DidChangeTextDocumentParams,
+    DidChangeWatchedFilesParams, DidChangeWatchedFilesRegistrationOptions, DidChangeWorkspaceFoldersParams,
+    DidCloseTextDocumentParams, DidOpenTextDocumentParams, DidSaveTextDocumentParams, DocumentDiagnosticParams,
+    DocumentDiagnosticReportResult, FileSystemWatcher, GlobPattern, InitializeParams, InitializeResult,
+    InitializedParams, Registration, RenameFilesParams, ServerInfo, WorkspaceDiagnosticParams,
+    WorkspaceDiagnosticReportResult, WorkspaceFolder,
 };
 use tower_lsp_server::{Client, LanguageServer, LspService, Server};
 
-use crate::actor::{self, Event};
+use crate::actor::{self, Ask, Event, Mailbox};
 use crate::answers::library::{self, TextParams, TextResult};
+use crate::answers::marks;
 use crate::capabilities::{ClientFacts, offered};
 use crate::convert;
-use crate::settings::Settings;
+use crate::parent;
+use crate::settings::{SECTION, Settings};
 use crate::state::State;
 
 /// How many questions may wait for their answers, so that a cancellation behind them is heard.
@@ -30,8 +33,8 @@ const WAITING: usize = 64;
 #[derive(Debug)]
 pub struct Backend {
     client: Client,
-    events: Sender<Event>,
-    facts: OnceLock<ClientFacts>,
+    events: Mailbox,
+    facts: Arc<OnceLock<ClientFacts>>,
     was_shut_down: Arc<AtomicBool>,
 }
 
@@ -49,32 +52,55 @@ impl Backend {
     /// Starts the owner thread. Needs a runtime to carry its messages.
     pub fn new(client: Client, was_shut_down: Arc<AtomicBool>) -> Self {
         let (post, messages) = unbounded_channel();
-        tokio::spawn(crate::post::carry(client.clone(), messages));
+        let facts = Arc::new(OnceLock::new());
+        tokio::spawn(crate::post::carry(client.clone(), facts.clone(), messages));
         // A message without a reader is one for a client that is gone.
         let events = actor::start(move |message| drop(post.send(message)));
-        Self { client, events, facts: OnceLock::new(), was_shut_down }
+        Self { client, events, facts, was_shut_down }
     }
 
     fn send(&self, event: Event) {
-        // The owner thread ends only with the server; a message after that has no reader and is dropped.
-        let _ = self.events.send(event);
+        self.events.send(event);
     }
 
     /// Asks something of the newest texts. A question that was cancelled meanwhile is not answered.
     pub async fn ask<T: Send + 'static>(&self, answer: impl FnOnce(&mut State) -> T + Send + 'static) -> Result<T> {
+        self.put(Event::Ask, answer).await
+    }
+
+    /// Asks something about marks, once the newest texts are checked.
+    async fn ask_for_marks<T: Send + 'static>(
+        &self,
+        answer: impl FnOnce(&mut State) -> T + Send + 'static,
+    ) -> Result<T> {
+        self.put(Event::AskForMarks, answer).await
+    }
+
+    async fn put<T: Send + 'static>(
+        &self,
+        as_event: fn(Ask) -> Event,
+        answer: impl FnOnce(&mut State) -> T + Send + 'static,
+    ) -> Result<T> {
         let (to, from) = oneshot::channel();
-        self.send(Event::Ask(Box::new(move |state| {
+        self.send(as_event(Box::new(move |state| {
             if !to.is_closed() {
                 // Nobody waits any more for an answer that cannot be sent.
                 let _ = to.send(answer(state));
             }
         })));
-        let failed = || Error {
-            code: ErrorCode::InternalError,
-            message: "this question could not be answered: something failed inside".into(),
-            data: None,
-        };
-        from.await.map_err(|_| failed())
+        let message = "this question could not be answered: something failed inside".into();
+        from.await.map_err(|_| Error { code: ErrorCode::InternalError, message, data: None })
+    }
+
+    /// Asks the client for our settings.
+    async fn fetch_settings(&self) {
+        let item = ConfigurationItem { scope_uri: None, section: Some(SECTION.to_owned()) };
+        // A client that does not say keeps the settings it had.
+        if let Ok(found) = self.client.configuration(vec![item]).await
+            && let Some(value) = found.first().filter(|value| value.is_object())
+        {
+            self.send(Event::Settings(Settings::read(value)));
+        }
     }
 
     async fn text(&self, params: TextParams) -> Result<Option<TextResult>> {
@@ -119,6 +145,9 @@ impl LanguageServer for Backend {
         let settings = params.initialization_options.as_ref().map(Settings::read).unwrap_or_default();
         self.send(Event::Begin(Box::new(facts.clone()), workspace(&params), settings));
         let _ = self.facts.set(facts);
+        if let Some(process) = params.process_id {
+            parent::watch(process);
+        }
         let version = Some(env!("CARGO_PKG_VERSION").into());
         Ok(InitializeResult {
             server_info: Some(ServerInfo { name: "wythe-lsp".into(), version }),
@@ -130,6 +159,9 @@ impl LanguageServer for Backend {
     async fn initialized(&self, _: InitializedParams) {
         if self.facts.get().is_some_and(|facts| facts.watches) {
             self.watch().await;
+        }
+        if self.facts.get().is_some_and(|facts| facts.configuration) {
+            self.fetch_settings().await;
         }
     }
 
@@ -166,6 +198,25 @@ impl LanguageServer for Backend {
     }
 
     async fn did_change_configuration(&self, params: DidChangeConfigurationParams) {
-        self.send(Event::Settings(Settings::read(&params.settings)));
+        match self.facts.get() {
+            Some(facts) if facts.configuration => self.fetch_settings().await,
+            _ => self.send(Event::Settings(Settings::read(&params.settings))),
+        }
+    }
+
+    async fn diagnostic(&self, params: DocumentDiagnosticParams) -> Result<DocumentDiagnosticReportResult> {
+        self.ask_for_marks(move |state| marks::of_file(state, &params)).await
+    }
+
+    async fn workspace_diagnostic(&self, params: WorkspaceDiagnosticParams) -> Result<WorkspaceDiagnosticReportResult> {
+        self.ask_for_marks(move |state| marks::of_all(state, &params)).await
+    }
+
+    async fn did_rename_files(&self, _: RenameFilesParams) {
+        self.send(Event::DiskChanged);
+    }
+
+    async fn did_delete_files(&self, _: DeleteFilesParams) {
+        self.send(Event::DiskChanged);
     }
 }

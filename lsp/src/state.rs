@@ -127,27 +127,63 @@ impl State {
         self.documents.get(&convert::path(uri)?)
     }
 
-    /// A text in its project. `None` for a text that is no file, is not open, and lies in no open project.
+    /// A text in its project, with all that the rules say. `None` for a text that is no file and lies in no open project.
     pub fn desk(&mut self, uri: &Uri) -> Option<Desk<'_>> {
-        let (root, name) = match convert::library_module(uri) {
-            Some(module) => (self.latest_root()?, format!("std/{module}.wythe")),
-            None => {
-                let path = convert::path(uri)?;
-                let root = self.root_of(&path)?;
-                let name = crate::folder::relative(&root, &path)?;
-                (root, name)
-            }
-        };
+        let (root, name) = self.find(uri)?;
+        self.read(&root)?.judge(&|| false);
+        self.desk_in(&root, &name)
+    }
+
+    /// The same for questions about texts and values: the rules may still have to run.
+    pub fn quick_desk(&mut self, uri: &Uri) -> Option<Desk<'_>> {
+        let (root, name) = self.find(uri)?;
+        self.read(&root)?;
+        self.desk_in(&root, &name)
+    }
+
+    /// Every open project, as the newest texts say, without what the rules say.
+    pub fn projects(&mut self) -> impl Iterator<Item = (&Glance, Paper<'_>)> {
+        let roots: Vec<PathBuf> = self.folders.keys().cloned().collect();
+        for root in &roots {
+            self.read(root);
+        }
+        let state: &Self = self;
+        state.folders.values().filter_map(|folder| {
+            let glance = folder.glance()?;
+            Some((glance, Paper::new(&glance.project.files, &folder.root, state.facts.encoding, state.versions())))
+        })
+    }
+
+    fn read(&mut self, root: &Path) -> Option<&mut Folder> {
         let settings = self.settings.of_session();
-        let open = self.documents.iter().map(|(path, document)| (path.as_path(), &document.text));
-        let folder = self.folders.get_mut(&root)?;
-        folder.check(open, &settings);
-        let versions = self.documents.iter().map(|(path, document)| (path.as_path(), document.version));
-        let versions = self.facts.document_changes.then(|| versions.collect());
+        let folder = self.folders.get_mut(root)?;
+        folder.read(self.documents.iter().map(|(path, document)| (path.as_path(), &document.text)), &settings);
+        Some(folder)
+    }
+
+    /// The project a text lies in, and its path there.
+    fn find(&self, uri: &Uri) -> Option<(PathBuf, String)> {
+        if let Some(module) = convert::library_module(uri) {
+            return Some((self.latest_root()?, format!("std/{module}.wythe")));
+        }
+        let path = convert::path(uri)?;
+        let root = self.root_of(&path)?;
+        let name = crate::folder::relative(&root, &path)?;
+        Some((root, name))
+    }
+
+    fn desk_in(&self, root: &Path, name: &str) -> Option<Desk<'_>> {
+        let folder = self.folders.get(root)?;
         let glance = folder.glance()?;
-        let file = glance.project.files.find(&name)?;
-        let paper = Paper::new(&glance.project.files, &folder.root, self.facts.encoding, versions);
+        let file = glance.project.files.find(name)?;
+        let paper = Paper::new(&glance.project.files, &folder.root, self.facts.encoding, self.versions());
         Some(Desk { glance, file, paper })
+    }
+
+    /// Versions of open documents, for a client that wants them told in edits.
+    fn versions(&self) -> Option<BTreeMap<&Path, i32>> {
+        let versions = self.documents.iter().map(|(path, document)| (path.as_path(), document.version));
+        self.facts.document_changes.then(|| versions.collect())
     }
 
     /// Something broke while a project was worked on: all of them start afresh.
@@ -156,26 +192,38 @@ impl State {
         self.folders = roots.into_iter().map(|root| (root.clone(), Folder::new(&root))).collect();
     }
 
-    /// Checks every open project and gives what the client must be told, the edited file first.
-    pub fn check_all(&mut self) -> Vec<(Uri, Option<i32>, Vec<Diagnostic>)> {
+    /// What changed cannot be checked; the next change may.
+    pub fn give_up(&mut self) {
         self.dirty = false;
-        let settings = self.settings.of_session();
+    }
+
+    /// Checks every open project, the one that was edited last first, and gives the files whose marks are news, the edited
+    /// one first. `None` if it was told to `stop`: then it is not done.
+    pub fn check_all(&mut self, stop: &(dyn Fn() -> bool + Sync)) -> Option<Vec<PathBuf>> {
+        let latest = self.latest_root();
+        let mut roots: Vec<PathBuf> = self.folders.keys().cloned().collect();
+        roots.sort_by_key(|root| Some(root) != latest.as_ref());
         let mut marks = BTreeMap::new();
-        for folder in self.folders.values_mut() {
-            let open = self.documents.iter().map(|(path, document)| (path.as_path(), &document.text));
-            folder.check(open, &settings);
-            let Some(glance) = folder.glance() else { continue };
-            marks.extend(marks_of(glance, &folder.root, &self.facts, &self.settings));
+        for root in roots {
+            let Some(folder) = self.read(&root) else { continue };
+            if stop() || !folder.judge(stop) {
+                return None;
+            }
+            let Some(glance) = self.folders.get(&root).and_then(Folder::glance) else { continue };
+            marks.extend(marks_of(glance, &root, &self.facts, &self.settings));
         }
-        for path in self.documents.keys() {
-            marks.entry(path.clone()).or_default();
-        }
-        let news = self.published.news(marks, self.edited.as_deref());
-        let told = news.into_iter().filter_map(|(path, marks)| {
-            let version = self.documents.get(&path).map(|document| document.version);
-            Some((Uri::from_file_path(&path)?, version, marks))
-        });
-        told.collect()
+        self.dirty = false;
+        Some(self.published.news(marks, self.edited.as_deref()))
+    }
+
+    /// The marks of a file as last checked, with the version it has if it is open.
+    pub fn marks(&self, path: &Path) -> (Option<i32>, &[Diagnostic]) {
+        (self.documents.get(path).map(|document| document.version), self.published.of(path))
+    }
+
+    /// Files that have marks or are open.
+    pub fn marked(&self) -> BTreeSet<PathBuf> {
+        self.published.paths().map(Path::to_owned).chain(self.documents.keys().cloned()).collect()
     }
 
     fn touched(&mut self, path: &Path) {

@@ -1,22 +1,29 @@
 //! The loop driven as a client would drive it, without a wire; the wire itself is driven in `tests/wire.rs`.
 
-use std::sync::Mutex;
-use std::sync::mpsc::channel;
+use std::sync::{Arc, Mutex};
 
-use tower_lsp_server::ls_types::{Position, TextDocumentContentChangeEvent, Uri};
+use proptest::prelude::*;
+use tower_lsp_server::jsonrpc::ErrorCode;
+use tower_lsp_server::ls_types::{
+    DidChangeTextDocumentParams, DidOpenTextDocumentParams, Position, Range, TextDocumentContentChangeEvent,
+    TextDocumentItem, Uri, VersionedTextDocumentIdentifier,
+};
+use tower_lsp_server::{LanguageServer as _, LspService};
 
-use crate::actor::{Event, Message, run};
+use crate::actor::{Event, Message, mailbox, run};
 use crate::convert::{Encoding, Lines};
+use crate::server::Backend;
+use crate::state::State;
 
 /// Sends events, waits until marks of the last version were published, and gives all that was.
 fn drive(last: i32, events: Vec<Event>) -> Vec<Message> {
-    let (sender, receiver) = channel();
+    let (sender, inbox) = mailbox();
     let published = Mutex::new(Vec::new());
     std::thread::scope(|scope| {
         let published = &published;
-        let loop_thread = scope.spawn(move || run(&receiver, |message| published.lock().unwrap().push(message)));
+        let loop_thread = scope.spawn(move || run(&inbox, |message| published.lock().unwrap().push(message)));
         for event in events {
-            sender.send(event).unwrap();
+            sender.send(event);
         }
         let is_last = |message: &Message| matches!(message, Message::Publish(_, Some(version), _) if *version == last);
         while !published.lock().unwrap().iter().any(is_last) {
@@ -55,7 +62,9 @@ fn a_mistake_is_marked_at_its_place() {
     let folder = tempfile::tempdir().unwrap();
     let uri = Uri::from_file_path(folder.path().join("wall.wythe")).unwrap();
     let messages = drive(1, vec![open(&uri, "wythe 1\n\nsite here {\n    snow 2kPa\n}\n")]);
-    let [Message::Publish(_, _, marks)] = messages.as_slice() else { panic!("{messages:?}") };
+    let [Message::Busy, Message::Idle, Message::Publish(_, _, marks)] = messages.as_slice() else {
+        panic!("{messages:?}")
+    };
     let [mark] = marks.as_slice() else { panic!("{marks:?}") };
     assert_eq!((mark.range.start.line, mark.range.start.character), (3, 9));
     assert!(mark.message.contains("pressure"), "{}", mark.message);
@@ -77,4 +86,115 @@ fn columns_count_as_the_client_counts() {
     assert_eq!(units.offset(at(7, 0)), text.len());
     assert_eq!(bytes.offset(at(0, 3)), 2);
     assert_eq!(Lines::of("a\r\nb\rc\n", Encoding::Utf16).position(5), at(2, 0));
+}
+
+/// A question that breaks is answered with an error, and the next one is answered.
+#[tokio::test(flavor = "current_thread")]
+async fn a_question_that_breaks_costs_itself_only() {
+    let (service, _socket) = LspService::new(|client| Backend::new(client, Arc::default()));
+    let backend = service.inner();
+    let broken: Result<(), _> = backend.ask(|_| panic!("on purpose")).await;
+    assert_eq!(broken.unwrap_err().code, ErrorCode::InternalError);
+    let folder = tempfile::tempdir().unwrap();
+    let uri = Uri::from_file_path(folder.path().join("wall.wythe")).unwrap();
+    let text_document = TextDocumentItem::new(uri.clone(), "wythe".to_owned(), 1, "wythe 1\n".to_owned());
+    backend.did_open(DidOpenTextDocumentParams { text_document }).await;
+    let seen = backend.ask(move |state| state.desk(&uri).map(|desk| desk.glance.is_judged())).await;
+    assert_eq!(seen, Ok(Some(true)));
+}
+
+/// Every question sees the text as it was edited before it, whatever is edited after.
+#[tokio::test(flavor = "current_thread")]
+async fn a_question_sees_the_text_as_it_was_asked() {
+    let (service, _socket) = LspService::new(|client| Backend::new(client, Arc::default()));
+    let backend = service.inner();
+    let folder = tempfile::tempdir().unwrap();
+    let uri = Uri::from_file_path(folder.path().join("wall.wythe")).unwrap();
+    let text_document = TextDocumentItem::new(uri.clone(), "wythe".to_owned(), 0, "wythe 1\n".to_owned());
+    backend.did_open(DidOpenTextDocumentParams { text_document }).await;
+    for version in 1..100 {
+        let text_document = VersionedTextDocumentIdentifier { uri: uri.clone(), version };
+        let start = Position { line: version as u32, character: 0 };
+        let change = TextDocumentContentChangeEvent {
+            range: Some(Range { start, end: start }),
+            range_length: None,
+            text: format!("// {version} 𝄞\n"),
+        };
+        backend.did_change(DidChangeTextDocumentParams { text_document, content_changes: vec![change] }).await;
+        let uri = uri.clone();
+        let seen =
+            backend.ask(move |state| state.document(&uri).map(|one| (one.version, one.text.lines().count()))).await;
+        assert_eq!(seen, Ok(Some((version, version as usize + 1))));
+    }
+}
+
+/// What a text is after an edit, by plain counting: letters, lines, units of utf-16.
+fn plain_position(text: &[char], at: usize) -> Position {
+    let (mut line, mut character) = (0, 0);
+    for (i, letter) in text.iter().enumerate().take(at) {
+        if *letter == '\n' || (*letter == '\r' && text.get(i + 1) != Some(&'\n')) {
+            (line, character) = (line + 1, 0);
+        } else {
+            character += letter.len_utf16() as u32;
+        }
+    }
+    Position { line, character }
+}
+
+/// A place that a client can name: not between the two letters of one line end.
+fn nameable(text: &[char], at: usize) -> usize {
+    let at = at % (text.len() + 1);
+    let within = at > 0 && text.get(at - 1) == Some(&'\r') && text.get(at) == Some(&'\n');
+    if within { at - 1 } else { at }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(200) })]
+
+    /// Any edits of any text, told in utf-16, leave the server with the text the client has.
+    #[test]
+    fn no_edit_is_lost(
+        start in "[ a-z°é𝄞{}\r\n]{0,40}",
+        edits in prop::collection::vec((any::<prop::sample::Index>(), any::<prop::sample::Index>(), "[ a-z°é𝄞{}\r\n]{0,6}"), 1..40),
+    ) {
+        let uri = Uri::from_file_path("/house/wall.wythe").unwrap();
+        let mut state = State::default();
+        state.open(&uri, 0, &start);
+        let mut plain: Vec<char> = start.chars().collect();
+        for (version, (one, other, text)) in edits.iter().enumerate() {
+            let (one, other) = (one.index(plain.len() + 1), other.index(plain.len() + 1));
+            let (from, to) = (nameable(&plain, one.min(other)), nameable(&plain, one.max(other)));
+            let range = Range { start: plain_position(&plain, from), end: plain_position(&plain, to) };
+            let change = TextDocumentContentChangeEvent { range: Some(range), range_length: None, text: text.clone() };
+            state.change(&uri, version as i32, &[change]);
+            plain.splice(from..to, text.chars());
+            let whole: String = plain.iter().collect();
+            prop_assert_eq!(&*state.document(&uri).unwrap().text, whole.as_str());
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(12) })]
+
+    /// Edits with any ranges, such as no client should send, and of any words of the language: nothing panics.
+    #[test]
+    fn no_edit_panics(
+        edits in prop::collection::vec(
+            ((0u32..12, 0u32..30), (0u32..12, 0u32..30), prop::sample::select(vec!["", "\n", "}", "{", "face", "𝄞", "2ft 3in", "\r", "use std.boards\n", "(", "\""])),
+            1..12,
+        ),
+    ) {
+        let folder = tempfile::tempdir().unwrap();
+        let uri = Uri::from_file_path(folder.path().join("wall.wythe")).unwrap();
+        let mut state = State::default();
+        state.open(&uri, 0, include_str!("../../examples/heron-lane/sections.wythe"));
+        for (version, ((a, b), (c, d), text)) in edits.iter().enumerate() {
+            let range = Range { start: Position { line: *a, character: *b }, end: Position { line: *c, character: *d } };
+            let change = TextDocumentContentChangeEvent { range: Some(range), range_length: None, text: (*text).to_owned() };
+            state.change(&uri, version as i32, &[change]);
+            prop_assert!(state.check_all(&|| false).is_some());
+            prop_assert!(state.desk(&uri).is_some());
+        }
+    }
 }

@@ -1,87 +1,212 @@
 //! The server as a process: framed messages over standard input and output.
 #![allow(missing_docs, clippy::unwrap_used)]
 
-use std::io::{BufRead, BufReader, Read, Write};
-use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
+mod support;
+
+use std::path::{Path, PathBuf};
 
 use serde_json::{Value, json};
+use support::{Wire, at, uri};
 
-struct Wire {
-    child: Child,
-    to: ChildStdin,
-    from: BufReader<ChildStdout>,
+/// A folder with files.
+fn folder(files: &[(&str, &str)]) -> (tempfile::TempDir, PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, text) in files {
+        let path = folder.path().join(name);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, text).unwrap();
+    }
+    let path = folder.path().to_owned();
+    (folder, path)
 }
 
-impl Wire {
-    fn start() -> Self {
-        let mut child =
-            Command::new(env!("CARGO_BIN_EXE_wythe-lsp")).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();
-        let (to, from) = (child.stdin.take().unwrap(), BufReader::new(child.stdout.take().unwrap()));
-        Self { child, to, from }
-    }
-
-    fn send(&mut self, message: Value) {
-        let body = message.to_string();
-        write!(self.to, "Content-Length: {}\r\n\r\n{body}", body.len()).unwrap();
-        self.to.flush().unwrap();
-    }
-
-    fn receive(&mut self) -> Value {
-        let mut length = 0;
-        loop {
-            let mut line = String::new();
-            assert!(self.from.read_line(&mut line).unwrap() > 0, "the server closed its output");
-            match line.trim().split_once(": ") {
-                Some(("Content-Length", count)) => length = count.parse().unwrap(),
-                Some(_) => {}
-                None => break,
-            }
-        }
-        let mut body = vec![0; length];
-        self.from.read_exact(&mut body).unwrap();
-        serde_json::from_slice(&body).unwrap()
-    }
-
-    /// The next message with this method, or the answer with this id.
-    fn until(&mut self, wanted: impl Fn(&Value) -> bool) -> Value {
-        loop {
-            let message = self.receive();
-            if wanted(&message) {
-                return message;
-            }
-        }
-    }
+fn codes(marks: &[Value]) -> Vec<&str> {
+    marks.iter().map(|mark| mark["code"].as_str().unwrap()).collect()
 }
 
 #[test]
 fn open_mend_and_close_over_the_wire() {
-    let folder = tempfile::tempdir().unwrap();
-    let uri = format!("file://{}/wall.wythe", folder.path().display());
+    let (_keep, home) = folder(&[]);
+    let wall = home.join("wall.wythe");
     let mut wire = Wire::start();
-    wire.send(
-        json!({"jsonrpc": "2.0", "id": 1, "method": "initialize", "params": {"capabilities": {}, "processId": null}}),
-    );
-    let answer = wire.until(|message| message["id"] == 1);
+    let answer = wire.ask("initialize", json!({"capabilities": {}, "processId": null}));
     assert_eq!(answer["result"]["capabilities"]["positionEncoding"], "utf-16");
-    wire.send(json!({"jsonrpc": "2.0", "method": "initialized", "params": {}}));
+    wire.tell("initialized", json!({}));
+    wire.open(&wall, "wythe 1\nfase north {\n}\n");
+    let marks = wire.marks(&wall, Some(1));
+    assert_eq!(marks.len(), 1, "{marks:?}");
+    assert_eq!(marks[0]["range"]["start"]["line"], 1);
+    wire.change(&wall, 2, json!([{"text": "wythe 1\n"}]));
+    assert!(wire.marks(&wall, Some(2)).is_empty());
+    wire.change(&wall, 3, json!([{"text": "wythe 1\nfase north {\n}\n"}]));
+    assert_eq!(wire.marks(&wall, Some(3)).len(), 1);
+    wire.tell("textDocument/didClose", json!({"textDocument": {"uri": uri(&wall)}}));
+    assert!(wire.marks(&wall, None).is_empty(), "what was never saved has no marks once it is closed");
+    assert!(wire.ask("shutdown", Value::Null)["result"].is_null());
+    wire.tell("exit", Value::Null);
+    assert_eq!(wire.ends(), Some(0));
+}
 
+#[test]
+fn edits_of_parts_count_columns_as_the_client_does() {
+    for (encodings, x) in [(json!(["utf-16"]), 6), (json!(["utf-8", "utf-16"]), 9)] {
+        let (_keep, home) = folder(&[]);
+        let wall = home.join("wall.wythe");
+        let mut wire = Wire::begin(json!({"general": {"positionEncodings": encodings}}), &[&home]);
+        wire.open(&wall, "wythe 1\n//°𝄞x site here {\n");
+        wire.marks(&wall, Some(1));
+        // From inside of the comment to after it: what follows is a declaration now, and its mistake is told of.
+        wire.change(&wall, 2, json!([at(1, x - 1, x, "\nsite here {\n    snow 2kPa\n} //")]));
+        let marks = wire.marks(&wall, Some(2));
+        assert_eq!(marks.len(), 1, "{marks:?}");
+        assert_eq!(marks[0]["range"]["start"], json!({"line": 3, "character": 9}));
+        wire.change(&wall, 3, json!([at(1, 0, 2, ""), at(1, 0, 0, "//"), at(3, 4, 13, "")]));
+        assert!(wire.marks(&wall, Some(3)).is_empty());
+    }
+}
+
+#[test]
+fn a_client_that_asks_for_marks_is_told_none_unasked() {
+    let (_keep, home) = folder(&[("other.wythe", "wythe 1\nfase south {\n}\n")]);
+    let wall = home.join("wall.wythe");
+    let mut wire = Wire::begin(json!({"textDocument": {"diagnostic": {}}}), &[&home]);
+    wire.open(&wall, "wythe 1\nfase north {\n}\n");
+    let ask = |wire: &mut Wire, before: Value| {
+        let params = json!({"textDocument": {"uri": uri(&wall)}, "previousResultId": before});
+        wire.ask("textDocument/diagnostic", params)["result"].clone()
+    };
+    let first = ask(&mut wire, Value::Null);
+    assert_eq!((&first["kind"], first["items"].as_array().unwrap().len()), (&json!("full"), 1), "{first}");
+    let again = ask(&mut wire, first["resultId"].clone());
+    assert_eq!(again, json!({"kind": "unchanged", "resultId": first["resultId"]}));
+    let all = wire.ask("workspace/diagnostic", json!({"previousResultIds": []}));
+    let items = all["result"]["items"].as_array().unwrap();
+    let counts: Vec<(&Value, usize)> =
+        items.iter().map(|one| (&one["uri"], one["items"].as_array().unwrap().len())).collect();
+    assert_eq!(counts, [(&json!(uri(&home.join("other.wythe"))), 1), (&json!(uri(&wall)), 1)]);
+    wire.change(&wall, 2, json!([{"text": "wythe 1\n"}]));
+    assert!(ask(&mut wire, first["resultId"].clone())["items"].as_array().unwrap().is_empty());
+    assert!(wire.seen.iter().all(|message| message["method"] != "textDocument/publishDiagnostics"), "{:?}", wire.seen);
+}
+
+#[test]
+fn two_projects_are_open_at_once() {
+    let site = "wythe 1\n\nsite here {\n    snow 2kPa\n}\n";
+    let (_keep, one) = folder(&[("site.wythe", site)]);
+    let (_keep_too, other) = folder(&[("deep/house/site.wythe", site), ("deep/house/walls/north.wythe", "fase\n")]);
+    let mut wire = Wire::begin(json!({}), &[&one, &other]);
+    wire.open(&one.join("site.wythe"), site);
+    assert_eq!(wire.marks(&one.join("site.wythe"), Some(1)).len(), 1);
+    let north = other.join("deep/house/walls/north.wythe");
+    wire.open(&north, "wythe 1\nfase north {\n}\n");
+    assert_eq!(wire.marks(&north, Some(1)).len(), 1);
+    let outer = wire.marks(&other.join("deep/house/site.wythe"), None);
+    assert_eq!(outer.len(), 1, "the project of a text is the outermost folder with texts: {outer:?}");
+    wire.change(&north, 2, json!([{"text": "wythe 1\n"}]));
+    assert!(wire.marks(&north, Some(2)).is_empty());
+    assert!(wire.seen.iter().all(|message| message["params"]["uri"] != uri(&one.join("site.wythe"))), "one stays");
+}
+
+#[test]
+fn files_that_go_or_move_take_their_marks_along() {
     let broken = "wythe 1\nfase north {\n}\n";
-    wire.send(json!({"jsonrpc": "2.0", "method": "textDocument/didOpen", "params": {"textDocument":
-        {"uri": uri, "languageId": "wythe", "version": 1, "text": broken}}}));
-    let published = |message: &Value| message["method"] == "textDocument/publishDiagnostics";
-    let marks = wire.until(published);
-    assert_eq!(marks["params"]["uri"], uri.as_str());
-    assert_eq!(marks["params"]["diagnostics"].as_array().unwrap().len(), 1, "{marks}");
-    assert_eq!(marks["params"]["diagnostics"][0]["range"]["start"]["line"], 1);
+    let (_keep, home) = folder(&[("wall.wythe", "wythe 1\n"), ("gone.wythe", broken), ("open.wythe", broken)]);
+    let (wall, gone, open) = (home.join("wall.wythe"), home.join("gone.wythe"), home.join("open.wythe"));
+    let dynamic = json!({"workspace": {"didChangeWatchedFiles": {"dynamicRegistration": true}}});
+    let mut wire = Wire::begin(dynamic, &[&home]);
+    let registered = wire.until(|message| message["method"] == "client/registerCapability");
+    let watchers = &registered["params"]["registrations"][0]["registerOptions"]["watchers"];
+    assert_eq!(watchers[0]["globPattern"], "**/*.wythe");
+    wire.open(&wall, "wythe 1\n");
+    assert_eq!(wire.marks(&gone, None).len(), 1);
+    assert_eq!(wire.marks(&open, None).len(), 1);
+    wire.open(&open, broken);
+    assert_eq!(wire.marks(&open, Some(1)).len(), 1);
 
-    wire.send(json!({"jsonrpc": "2.0", "method": "textDocument/didChange", "params": {"textDocument":
-        {"uri": uri, "version": 2}, "contentChanges": [{"text": "wythe 1\n"}]}}));
-    let marks = wire.until(published);
-    assert_eq!(marks["params"]["version"], 2);
-    assert!(marks["params"]["diagnostics"].as_array().unwrap().is_empty(), "{marks}");
+    std::fs::remove_file(&gone).unwrap();
+    std::fs::remove_file(&open).unwrap();
+    let deleted = |path: &Path| json!({"uri": uri(path), "type": 3});
+    wire.tell("workspace/didChangeWatchedFiles", json!({"changes": [deleted(&gone), deleted(&open)]}));
+    assert!(wire.marks(&gone, None).is_empty());
+    wire.change(&open, 2, json!([at(1, 0, 4, "fice")]));
+    assert_eq!(wire.marks(&open, Some(2)).len(), 1, "what is open is there, deleted or not");
 
-    wire.send(json!({"jsonrpc": "2.0", "id": 2, "method": "shutdown"}));
-    wire.until(|message| message["id"] == 2);
-    wire.send(json!({"jsonrpc": "2.0", "method": "exit"}));
-    assert!(wire.child.wait().unwrap().success());
+    // The client moves it: it closes the old path and opens the new one.
+    let moved = home.join("moved.wythe");
+    wire.tell("textDocument/didClose", json!({"textDocument": {"uri": uri(&open)}}));
+    wire.open(&moved, broken);
+    assert!(wire.marks(&open, None).is_empty());
+    assert_eq!(wire.marks(&moved, Some(1)).len(), 1);
+}
+
+#[test]
+fn settings_make_a_family_loud_or_silent() {
+    let (_keep, home) = folder(&[]);
+    let wall = home.join("wall.wythe");
+    let mut wire = Wire::begin(json!({}), &[&home]);
+    wire.open(&wall, "wythe 1\nfase north {\n}\n");
+    let marks = wire.marks(&wall, Some(1));
+    assert_eq!(marks[0]["severity"], 1);
+    let code = codes(&marks)[0].to_owned();
+    let set = |severity: Value| json!({"settings": {"wythe": {"severity": severity}}});
+    wire.tell("workspace/didChangeConfiguration", set(json!({"text": "note"})));
+    assert_eq!(wire.marks(&wall, Some(1))[0]["severity"], 3);
+    wire.tell("workspace/didChangeConfiguration", set(json!({"text": "note", code: "off"})));
+    assert!(wire.marks(&wall, Some(1)).is_empty());
+    wire.tell("workspace/didChangeConfiguration", set(json!({"text": "thunderous"})));
+    assert_eq!(wire.marks(&wall, Some(1))[0]["severity"], 1, "a word that is no loudness changes nothing");
+}
+
+#[test]
+fn marks_point_at_other_files() {
+    let site = "wythe 1\n\nsite here {\n}\n";
+    let (_keep, home) = folder(&[("one.wythe", site), ("two.wythe", site)]);
+    let related = json!({"textDocument": {"publishDiagnostics": {"relatedInformation": true}}});
+    let mut wire = Wire::begin(related, &[&home]);
+    let two = home.join("two.wythe");
+    wire.open(&two, site);
+    let marks = wire.marks(&two, Some(1));
+    let there = &marks[0]["relatedInformation"][0]["location"];
+    assert_eq!(there["uri"], uri(&home.join("one.wythe")), "{marks:?}");
+    assert_eq!(there["range"]["start"]["line"], 2);
+}
+
+#[test]
+fn the_library_can_be_read() {
+    let mut wire = Wire::begin(json!({}), &[]);
+    let answer = wire.ask("wythe/text", json!({"uri": "wythe-std:/boards.wythe"}));
+    assert!(answer["result"]["text"].as_str().unwrap().contains("larch"), "{answer}");
+    assert!(wire.ask("wythe/text", json!({"uri": "wythe-std:/nothing.wythe"}))["result"].is_null());
+    assert!(wire.ask("wythe/text", json!({"uri": "file:///etc/hostname"}))["result"].is_null());
+}
+
+#[test]
+fn what_is_not_understood_is_refused_and_the_next_works() {
+    let mut wire = Wire::begin(json!({}), &[]);
+    assert_eq!(wire.ask("wythe/nonsense", json!({}))["error"]["code"], -32601);
+    assert_eq!(wire.ask("wythe/text", json!({"wrong": 1}))["error"]["code"], -32602);
+    wire.tell("wythe/nonsense", json!({}));
+    wire.change(Path::new("/never/opened.wythe"), 3, json!([at(9, 9, 9, "x")]));
+    assert!(wire.ask("wythe/text", json!({"uri": "wythe-std:/boards.wythe"}))["result"].is_object());
+}
+
+#[test]
+fn a_client_that_hangs_up_leaves_no_process() {
+    let mut wire = Wire::begin(json!({}), &[]);
+    wire.hang_up();
+    assert_eq!(wire.ends(), Some(1));
+    let mut wire = Wire::begin(json!({}), &[]);
+    wire.tell("exit", Value::Null);
+    assert_eq!(wire.ends(), Some(1), "it left without asking to shut down");
+}
+
+#[test]
+fn a_client_that_dies_leaves_no_process() {
+    let mut parent = std::process::Command::new("sleep").arg("600").spawn().unwrap();
+    let mut wire = Wire::start();
+    wire.ask("initialize", json!({"capabilities": {}, "processId": parent.id()}));
+    assert!(wire.child.try_wait().unwrap().is_none());
+    parent.kill().unwrap();
+    assert_eq!(wire.ends(), Some(1), "not even buried, it counts as gone");
+    parent.wait().unwrap();
 }

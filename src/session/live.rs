@@ -62,6 +62,7 @@ pub struct Glance {
     /// Counts; mistakes of the text count as violations.
     pub summary: Summary,
     houses: Vec<Place>,
+    judged: bool,
 }
 
 /// A house in its project: its faces, and its plan once somebody asked for it.
@@ -72,6 +73,11 @@ struct Place {
 }
 
 impl Glance {
+    /// Whether the rules have run. Before, it has no findings.
+    pub fn is_judged(&self) -> bool {
+        self.judged
+    }
+
     /// The house of a face, planned when first asked for, with the id of the face in it.
     pub fn house(&self, face: FaceId) -> Option<(&House, FaceId)> {
         self.houses.iter().find_map(|place| {
@@ -84,6 +90,13 @@ impl Glance {
 impl Live {
     /// Checks the project as it stands now. Gives what [`super::check`] gives.
     pub fn check(&mut self, world: &dyn World, roots: &[String], settings: &Settings) -> Glance {
+        let mut glance = self.read(world, roots, settings);
+        self.judge(&mut glance, &|| false);
+        glance
+    }
+
+    /// The same up to the rules: texts, names, values and the wall.
+    pub fn read(&mut self, world: &dyn World, roots: &[String], settings: &Settings) -> Glance {
         self.count += 1;
         let project = crate::resolve::load_again(world, roots, &mut self.trees);
         self.trees.keep_only(&project.modules.iter().map(|module| module.path.as_str()).collect());
@@ -91,43 +104,55 @@ impl Live {
         let mut model = crate::model::build(&project, &evaluated);
         model.project.units = settings.units.unwrap_or(model.project.units);
         let problems = super::problems(&project, &evaluated, &model);
-        let (houses, Raw { findings, silent }) = self.rules(&project, &evaluated, &model);
+        let houses = model.houses().into_iter().map(|faces| Place { faces, house: OnceLock::new() }).collect();
+        let (summary, rules_run) = (checks::summarise(&problems, &[]), RULES.len() + model.office_rules.len());
+        let (today, findings) = (settings.today, Vec::new());
+        Glance { project, evaluated, model, problems, findings, rules_run, today, summary, houses, judged: false }
+    }
+
+    /// Lets the rules say what they have to say of a project that was read last. Asks between houses whether to `stop`; then it
+    /// gives `false`, the project has no findings yet, and what was said so far is not asked again next time.
+    pub fn judge(&mut self, glance: &mut Glance, stop: &(dyn Fn() -> bool + Sync)) -> bool {
+        if glance.judged {
+            return true;
+        }
+        let Some(Raw { findings, silent }) = self.rules(glance, stop) else { return false };
         let nothing = Plan::default();
-        let findings = checks::settle(&CheckContext::new(&model, &nothing), findings, &silent, settings.today);
-        let summary = checks::summarise(&problems, &findings);
-        let rules_run = RULES.len() + model.office_rules.len();
-        Glance { project, evaluated, model, problems, findings, rules_run, today: settings.today, summary, houses }
+        let context = CheckContext::new(&glance.model, &nothing);
+        glance.findings = checks::settle(&context, findings, &silent, glance.today);
+        glance.summary = checks::summarise(&glance.problems, &glance.findings);
+        glance.judged = true;
+        true
     }
 
     /// What the rules say of every house, said anew only where its texts changed.
-    fn rules(&mut self, project: &Project, evaluated: &Evaluated, model: &Model) -> (Vec<Place>, Raw) {
-        let places = Arc::new(Places::of(project));
-        let needs = Needs::of(project, evaluated, model, &places);
-        let houses = model.houses();
-        let marks: Vec<u64> = houses.iter().map(|faces| needs.mark(faces)).collect();
+    fn rules(&mut self, glance: &Glance, stop: &(dyn Fn() -> bool + Sync)) -> Option<Raw> {
+        let places = Arc::new(Places::of(&glance.project));
+        let needs = Needs::of(&glance.project, &glance.evaluated, &glance.model, &places);
+        let marks: Vec<u64> = glance.houses.iter().map(|place| needs.mark(&place.faces)).collect();
         let known = |mark: &u64| self.said.get(mark).and_then(|said| said.again(&places));
         let again: Vec<Option<Raw>> = marks.iter().map(known).collect();
-        let done: Vec<(Raw, Option<House>)> = houses
+        let done: Vec<Option<Raw>> = glance
+            .houses
             .par_iter()
             .zip(again)
-            .map(|(faces, raw)| match raw {
-                Some(raw) => (raw, None),
-                None => {
-                    let house = House::of(model, faces);
-                    (house.judge(), Some(house))
-                }
+            .map(|(place, raw)| {
+                raw.or_else(|| {
+                    let house = || House::of(&glance.model, &place.faces);
+                    (!stop()).then(|| place.house.get_or_init(house).judge())
+                })
             })
             .collect();
+        let whole_project = done.iter().all(Option::is_some);
         let mut whole = Whole::default();
-        let mut found = Vec::with_capacity(houses.len());
-        for ((faces, mark), (raw, house)) in houses.into_iter().zip(marks).zip(done) {
-            whole.take(&raw, &faces);
+        for ((place, mark), raw) in glance.houses.iter().zip(marks).zip(done) {
+            let Some(raw) = raw else { continue };
+            whole.take(&raw, &place.faces);
             self.said.insert(mark, Said { places: places.clone(), raw, last: self.count });
-            found.push(Place { faces, house: house.map_or_else(OnceLock::new, OnceLock::from) });
         }
         let oldest = self.count.saturating_sub(KEPT_FOR);
         self.said.retain(|_, said| said.last >= oldest);
-        (found, whole.into_raw())
+        whole_project.then(|| whole.into_raw())
     }
 }
 

@@ -1,3 +1,4 @@
 //! Answers to what the client asks, one file a feature group. Each asks the library and puts its words into the protocol's.
 
 pub mod library;
+pub mod marks;
