@@ -11,6 +11,7 @@ use wythe::layout::folds;
 use wythe::layout::furring::{SetOut, centres};
 use wythe::layout::furring_map;
 use wythe::layout::holes::{Support, between_supports, both_ends, from_first, on_supports, studs};
+use wythe::layout::story_pole;
 use wythe::layout::trims;
 use wythe::model::{Frame, Material, Model};
 use wythe::physics::fastening::{self, Shank};
@@ -270,6 +271,11 @@ fn courses(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             lengths(shown)
         }
         "gable_count" => numbers([gable(given).len() as f64]),
+        "equal_courses" => {
+            let zones = given.list("zones").iter().map(|zone| Length::snap_mm(number(zone)));
+            let found = zones.filter_map(|zone| story_pole::equal(zone, of("wanted")));
+            numbers(found.flat_map(|(count, height)| [count as f64, height.as_mm()]))
+        }
         "gable_by_area" => {
             let (width, exposure) = (given.length("width"), given.length("exposure"));
             let height = angles::gain(width / 2, given.number("rise") / 12.0);
