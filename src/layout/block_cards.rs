@@ -355,7 +355,7 @@ mod tests {
         let checked = crate::session::heron_lane();
         let cards = find(&checked.model, &checked.plan);
         let [card] = cards.as_slice() else { panic!("{} cards", cards.len()) };
-        assert_eq!((card.mark.as_str(), card.register.as_str()), ("WB1", "west.services"));
+        assert_eq!((card.mark.as_str(), card.register.as_str()), ("WK1", "west.services"));
         assert_eq!(card.size, Some((Length::mm(500), Length::mm(405))));
         // 25 on the furring, behind 20 of cladding.
         assert_eq!(card.proud, Some(Length::mm(5)));

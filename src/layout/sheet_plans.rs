@@ -51,10 +51,10 @@ pub struct SheetPlans {
     pub keep: Length,
 }
 
-/// The mark of a block: its wall, `B`, its number on that wall.
+/// The mark of a block: its wall, `K`, its number on that wall.
 pub fn block_mark(model: &Model, face: FaceId, block: usize) -> String {
     let names = initials(model.faces.iter().map(|face| face.name.as_str()));
-    format!("{}B{}", names.get(face.0 as usize).map_or("", String::as_str), block + 1)
+    format!("{}K{}", names.get(face.0 as usize).map_or("", String::as_str), block + 1)
 }
 
 /// Plans for every product in sheets or wide boards that blocks or panels are cut from.
@@ -151,7 +151,7 @@ mod tests {
         let checked = crate::session::heron_lane();
         let plans = of_building(&checked.model, &checked.plan, &Pieces::default());
         let [sheet] = plans.as_slice() else { panic!("{plans:?}") };
-        assert_eq!(sheet.parts[0].mark, "WB1");
+        assert_eq!(sheet.parts[0].mark, "WK1");
         // Three courses of 135 mm.
         assert_eq!(sheet.parts[0].size, (Length::mm(500), Length::mm(405)));
         assert_eq!((sheet.plan.count(), sheet.plan.proven, sheet.plan.left.len()), (1, true, 0));
