@@ -87,8 +87,14 @@ fn untold(block: &Block, card: &BlockCard) -> Vec<String> {
         untold.push(format!("what holds block `{}` is not said (`fasten`)", block.name));
     } else if card.size.is_none() {
         untold.push(format!("the size of block `{}` is not said", block.name));
-    } else if card.screws.is_empty() && card.covered.is_empty() {
+    } else if card.screws.is_empty() && card.covered.is_empty() && !marked_on_the_wall(block) {
         untold.extend(card.missing.iter().find(|fact| fact.starts_with("where its screws go")).cloned());
     }
     untold
+}
+
+/// Screws into studs or other structure are marked on the wall, clear of what the block carries, as its card says.
+fn marked_on_the_wall(block: &Block) -> bool {
+    let into = block.fasten.as_ref().and_then(|fasten| fasten.into);
+    into.is_some_and(|into| !matches!(into, "furring" | "sheathing" | "plane"))
 }

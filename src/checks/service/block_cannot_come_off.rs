@@ -40,8 +40,8 @@ What is said to come off is taken off one day, by somebody with a screwdriver an
 Common practice: a removable cover or block.
 
 # Known gaps
-How large a cover is, is not said: a fixture is taken as its own size, with 12 mm round it. Where screws go into studs
-is not worked out, and is told as a fact that is missing.
+How large a cover is, is not said: a fixture is taken as its own size, with 12 mm round it. Screws into studs are marked on
+the wall as the card of the block says, and are not judged.
 ",
 };
 
