@@ -327,7 +327,10 @@ pub(super) fn base_choices(checked: &Checked, face: FaceId) -> Table {
     let built: Vec<&str> = on.edges.iter().filter(|edge| edge.kind == "step").map(|_| "stepped").collect();
     let slopes = on.edges.iter().any(|edge| edge.kind == "base" && !edge.segment.is_horizontal());
     let built = if slopes { "raked" } else { built.first().copied().unwrap_or("level") };
-    for choice in base_line::choices(on, placed.course_start.zip(placed.exposure)) {
+    let width = placed.outline.bounds().map_or(Length::ZERO, |bounds| bounds.width());
+    // Ground that falls less than a course over the wall asks for no step.
+    let all = base_line::choices(on, placed.course_start.zip(placed.exposure));
+    for choice in all.into_iter().filter(|choice| choice.way != "stepped" || choice.steps > 0) {
         let mut words = Vec::new();
         if choice.way == built {
             words.push("this way is declared".to_owned());
@@ -335,14 +338,18 @@ pub(super) fn base_choices(checked: &Checked, face: FaceId) -> Table {
         words.push(match (choice.way, choice.steps) {
             ("level", _) => "drains all along; foundation is seen where the ground falls".to_owned(),
             ("stepped", steps) => format!(
-                "{steps} steps of one course, each with an upright closure and an end dam; {} level lines drain all along",
+                "steps of one course: {steps}, each with an upright closure and an end dam; level lines that drain all along: {}",
                 choice.outlets
             ),
             _ => "the low end open, an exit in every bay, strips cut on the slope".to_owned(),
         });
         if let Some((courses, long)) = choice.feathers {
-            let long = display::both(long, checked.model.project.units);
-            words.push(format!("{courses} courses cut to a feather {long} long"));
+            let long = if long < width {
+                format!("{} long", display::both(long, checked.model.project.units))
+            } else {
+                "along the whole wall".to_owned()
+            };
+            words.push(format!("courses cut to a feather {long}: {courses}"));
         }
         table.row([
             choice.way.into(),
