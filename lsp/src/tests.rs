@@ -1,16 +1,20 @@
 //! The loop driven as a client would drive it, without a wire; the wire itself is driven in `tests/wire.rs`.
 
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, OnceLock};
+use std::time::Duration;
 
 use proptest::prelude::*;
-use tower_lsp_server::jsonrpc::ErrorCode;
+use tokio::io::{AsyncReadExt, AsyncWriteExt as _};
+use tokio::sync::mpsc::unbounded_channel;
+use tower_lsp_server::jsonrpc::{Error, ErrorCode};
 use tower_lsp_server::ls_types::{
-    DidChangeTextDocumentParams, DidOpenTextDocumentParams, Position, Range, TextDocumentContentChangeEvent,
-    TextDocumentItem, Uri, VersionedTextDocumentIdentifier,
+    DidChangeTextDocumentParams, DidOpenTextDocumentParams, InitializeParams, InitializeResult, Position, Range,
+    TextDocumentContentChangeEvent, TextDocumentItem, Uri, VersionedTextDocumentIdentifier,
 };
-use tower_lsp_server::{LanguageServer as _, LspService};
+use tower_lsp_server::{LanguageServer, LspService, Server};
 
 use crate::actor::{Event, Message, mailbox, run};
+use crate::capabilities::ClientFacts;
 use crate::convert::{Encoding, Lines};
 use crate::server::Backend;
 use crate::state::State;
@@ -197,4 +201,61 @@ proptest! {
             prop_assert!(state.desk(&uri).is_some());
         }
     }
+}
+
+/// A client of [`crate::post::carry`] alone: what the server writes for it, until a word comes.
+async fn written_until(word: &str, output: &mut (impl AsyncReadExt + Unpin), so_far: &mut String) {
+    let mut buffer = [0; 4096];
+    while !so_far.contains(word) {
+        let read = tokio::time::timeout(Duration::from_secs(60), output.read(&mut buffer)).await;
+        let count = read.unwrap_or_else(|_| panic!("no {word} in {so_far}")).unwrap();
+        so_far.push_str(&String::from_utf8_lossy(&buffer[..count]));
+    }
+}
+
+fn framed(body: &str) -> Vec<u8> {
+    format!("Content-Length: {}\r\n\r\n{body}", body.len()).into_bytes()
+}
+
+/// Serves nothing.
+struct Nothing;
+
+impl LanguageServer for Nothing {
+    async fn initialize(&self, _: InitializeParams) -> Result<InitializeResult, Error> {
+        Ok(InitializeResult::default())
+    }
+
+    async fn shutdown(&self) -> Result<(), Error> {
+        Ok(())
+    }
+}
+
+/// Work that takes half a second is shown until it is done; work that is done before is not.
+#[tokio::test(flavor = "current_thread")]
+async fn long_work_is_shown() {
+    let facts = Arc::new(OnceLock::new());
+    facts.set(ClientFacts { progress: true, ..ClientFacts::default() }).unwrap();
+    let (post, messages) = unbounded_channel();
+    let (service, socket) = LspService::new(|client| {
+        tokio::spawn(crate::post::carry(client, facts.clone(), messages));
+        Nothing
+    });
+    let ((mut to, input), (output, mut from)) = (tokio::io::duplex(1 << 16), tokio::io::duplex(1 << 16));
+    tokio::spawn(Server::new(input, output, socket).serve(service));
+    to.write_all(&framed(r#"{"jsonrpc":"2.0","id":1,"method":"initialize","params":{"capabilities":{}}}"#))
+        .await
+        .unwrap();
+    let mut seen = String::new();
+    written_until("capabilities", &mut from, &mut seen).await;
+    post.send(Message::Busy).unwrap();
+    post.send(Message::Idle).unwrap();
+    post.send(Message::Log("quick".to_owned())).unwrap();
+    tokio::time::sleep(Duration::from_millis(700)).await;
+    post.send(Message::Busy).unwrap();
+    written_until("window/workDoneProgress/create", &mut from, &mut seen).await;
+    assert_eq!(seen.matches("workDoneProgress/create").count(), 1, "{seen}");
+    to.write_all(&framed(r#"{"jsonrpc":"2.0","id":0,"result":null}"#)).await.unwrap();
+    written_until("begin", &mut from, &mut seen).await;
+    post.send(Message::Idle).unwrap();
+    written_until("\"end\"", &mut from, &mut seen).await;
 }

@@ -143,8 +143,17 @@ impl Wire {
 
     /// Memory the server holds, in kilobytes, where the system tells.
     pub fn memory(&self) -> Option<u64> {
+        self.status("VmRSS:")
+    }
+
+    /// The most it ever held.
+    pub fn peak_memory(&self) -> Option<u64> {
+        self.status("VmHWM:")
+    }
+
+    fn status(&self, name: &str) -> Option<u64> {
         let status = std::fs::read_to_string(format!("/proc/{}/status", self.child.id())).ok()?;
-        let line = status.lines().find(|line| line.starts_with("VmRSS:"))?;
+        let line = status.lines().find(|line| line.starts_with(name))?;
         line.split_whitespace().nth(1)?.parse().ok()
     }
 }
