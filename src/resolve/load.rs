@@ -271,7 +271,7 @@ impl Loader<'_> {
 }
 
 /// `use details` in `walls/north.wythe` reads `walls/details.wythe`; `use shared.corners` reads `walls/shared/corners.wythe`.
-fn beside(path: &str, words: &[Word]) -> String {
+pub(super) fn beside(path: &str, words: &[Word]) -> String {
     let folder = path.rsplit_once('/').map_or("", |(folder, _)| folder);
     let mut target = String::from(folder);
     for word in words {

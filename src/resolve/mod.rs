@@ -13,7 +13,7 @@ use std::sync::Arc;
 
 use crate::diagnose::Diagnostic;
 use crate::source::{FileId, Files, Span};
-use crate::syntax::{Statement, Tree};
+use crate::syntax::{Statement, Tree, Word};
 
 /// One file of a project or of the library, as an index into [`Project::modules`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -101,5 +101,14 @@ impl Project {
     /// The module at a relative path.
     pub fn module_at(&self, path: &str) -> Option<ModuleId> {
         self.modules.iter().position(|module| module.path == path).map(|at| ModuleId(at as u32))
+    }
+
+    /// The module that a `use` of another one reads, by the words behind `use`.
+    pub fn module_used(&self, by: ModuleId, words: &[Word]) -> Option<ModuleId> {
+        match words {
+            [std, name] if &*std.text == "std" => self.module_at(&format!("std/{}.wythe", name.text)),
+            [std, ..] if &*std.text == "std" => None,
+            _ => self.module_at(&load::beside(&self.module(by)?.path, words)),
+        }
     }
 }
