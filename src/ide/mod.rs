@@ -2,15 +2,31 @@
 
 mod diagnostics;
 mod find;
+mod formatting;
+mod lenses;
+mod links;
 pub mod names;
+mod outline;
 mod rename;
+mod rename_file;
+mod shape;
 pub mod spot;
 #[cfg(test)]
 pub(crate) mod testing;
 #[cfg(test)]
 mod tests;
+mod tokens;
+mod uses;
 
 pub use diagnostics::{Mark, marks};
 pub use find::{Definition, Highlight, Place, definition, highlights, place_of_declaration, references};
-pub use rename::{Edits, Renamable, is_a_name, prepare_rename, rename};
+pub use formatting::{format_document, format_range, format_typed};
+pub use lenses::{Action, Lens, lenses};
+pub use links::{Link, Target, links};
+pub use outline::{Entry, Kind, Match, find_named, outline};
+pub use rename::{Edits, Renamable, prepare_rename, rename};
+pub use rename_file::{Moved, rename_files};
+pub use shape::{Fold, FoldKind, folds, selections};
 pub use spot::Spot;
+pub use tokens::{Token, TokenKind, tokens};
+pub use uses::{Node, Tie, Use, all_uses, node, node_at, used_by, uses, uses_of};

@@ -105,13 +105,21 @@ fn twin(names: &Names<'_>, kind: &'static str, name: &str, id: DeclarationId) ->
     others.next().map(|(at, _)| DeclarationId(at as u32))
 }
 
-/// Whether a text is one name of the language.
-pub fn is_a_name(new: &str) -> Result<(), String> {
-    if SMALL_WORDS.contains(&new) || new == "std" || new == "office" {
+/// Whether a text is a name that a declaration, or something in one, may have; the reason if not.
+fn is_a_name(new: &str) -> Result<(), String> {
+    if new == "std" || new == "office" {
         return Err(format!("`{new}` is a word of the language"));
     }
     if DECLARATION_WORDS.contains(&new) {
         return Err(format!("`{new}` starts a declaration"));
+    }
+    is_a_word(new)
+}
+
+/// Whether a text is one word of the language that may name something.
+pub(super) fn is_a_word(new: &str) -> Result<(), String> {
+    if SMALL_WORDS.contains(&new) {
+        return Err(format!("`{new}` is a word of the language"));
     }
     let parsed = parse(FileId(0), &format!("detail {new} {{\n}}\n"));
     let first = parsed.tree.statements.first().filter(|_| parsed.problems.is_empty() && !new.contains(['\n', '\r']));

@@ -116,6 +116,11 @@ pub fn respell(word: &str) -> &str {
     SPELLINGS.iter().find(|(other, _)| *other == word).map_or(word, |(_, own)| own)
 }
 
+/// What else a word of this table may be spelled like.
+pub fn other_spellings(word: &str) -> impl Iterator<Item = &'static str> + '_ {
+    SPELLINGS.iter().filter(move |(_, own)| *own == word).map(|(other, _)| *other)
+}
+
 /// A keyword as the table has it: `strapping` is `furring`. One that is unknown, or is itself a row, is given back.
 pub fn canonical(keyword: &str) -> &str {
     static SYNONYMS: OnceLock<BTreeMap<&'static str, &'static str>> = OnceLock::new();

@@ -102,9 +102,39 @@ impl<'g> Names<'g> {
         self.project.modules.iter().flat_map(|module| self.in_file(module.file)).collect()
     }
 
-    /// All places at which something is named, in all files.
+    /// All places at which something is named, in all files, in order. Reads only declarations in which its name is written.
     pub fn places_of(&self, symbol: &Symbol) -> Vec<Occurrence> {
-        self.everywhere().into_iter().filter(|one| one.symbol == *symbol).collect()
+        let spelled = self.spelled(symbol);
+        let mut found = Vec::new();
+        for (at, module) in self.project.modules.iter().enumerate() {
+            for (index, statement) in module.tree.statements.iter().enumerate() {
+                let text = self.project.files.slice(statement.span);
+                if spelled.is_empty() || spelled.iter().any(|word| text.contains(word)) {
+                    self.read(ModuleId(at as u32), index, statement, &mut found);
+                }
+            }
+        }
+        found.retain(|one| one.symbol == *symbol);
+        found.sort_by_key(|one| one.span);
+        found
+    }
+
+    /// How the name of a thing may be written; nothing if that cannot be told.
+    fn spelled<'s>(&'s self, symbol: &'s Symbol) -> Vec<&'s str> {
+        let name = match symbol {
+            Symbol::Declaration(id) => self.project.declaration(*id).map(|one| &*one.name),
+            Symbol::Module(id) => {
+                let path = self.project.module(*id).map(|module| module.path.trim_end_matches(".wythe"));
+                path.and_then(|path| path.rsplit('/').next())
+            }
+            Symbol::Parameter(_, name) => Some(&**name),
+            Symbol::Member(span) => Some(self.project.files.slice(*span)),
+            Symbol::Limit(name) | Symbol::Rule(name) => name.rsplit('.').next(),
+            // An edge may be called by another word than the one it is written with.
+            Symbol::Clause(_) => None,
+        };
+        let name = name.filter(|name| !name.is_empty());
+        name.into_iter().chain(name.into_iter().flat_map(crate::schema::other_spellings)).collect()
     }
 
     /// The name under a byte offset, or that ends at it.

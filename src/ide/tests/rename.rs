@@ -2,25 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use super::{checked, edited, world};
 use crate::ide::testing::{Desk, desk, heron_lane};
-use crate::ide::{Edits, prepare_rename, rename};
-use crate::session::{Glance, Live, Settings, heron_lane_world};
-use crate::source::{MapWorld, World};
-
-/// The texts of a project after some edits.
-fn edited(glance: &Glance, edits: &Edits) -> MapWorld {
-    let files = &glance.project.files;
-    let mut texts: BTreeMap<&str, String> =
-        files.ids().filter(|id| !files.is_std(*id)).map(|id| (files.path(id), files.text(id).to_owned())).collect();
-    for (span, new) in edits.iter().rev() {
-        texts.get_mut(files.path(span.file)).unwrap().replace_range(span.range(), new);
-    }
-    texts.into_iter().fold(MapWorld::new(), |world, (path, text)| world.with(path, &text))
-}
-
-fn checked(world: &MapWorld) -> Glance {
-    Live::default().check(world, &world.list(), &Settings::default())
-}
+use crate::ide::{prepare_rename, rename};
+use crate::session::{Glance, heron_lane_world};
+use crate::source::World;
 
 /// Findings without the words that name things.
 fn findings(glance: &Glance) -> BTreeMap<(&'static str, &'static str), usize> {
@@ -36,9 +22,7 @@ fn findings(glance: &Glance) -> BTreeMap<(&'static str, &'static str), usize> {
 
 fn renamed(desk: &Desk, new: &str) -> String {
     let edits = rename(&desk.glance, desk.file, desk.offset, new).unwrap();
-    let world = edited(&desk.glance, &edits);
-    let texts: Vec<String> = world.list().iter().map(|path| world.read(path).unwrap().to_string()).collect();
-    texts.join("---\n")
+    edited(&desk.glance, &edits).into_values().collect::<Vec<_>>().join("---\n")
 }
 
 fn refused(desk: &Desk, new: &str) -> String {
@@ -48,8 +32,8 @@ fn refused(desk: &Desk, new: &str) -> String {
 /// Every name that Heron Lane gives is changed and changed back: the same findings between, the same bytes after.
 #[test]
 fn there_and_back_gives_the_same_bytes_and_the_same_findings() {
-    let world = heron_lane_world();
-    let before = checked(&world);
+    let texts = heron_lane_world();
+    let before = checked(&texts);
     let counts = findings(&before);
     let names = crate::ide::names::Names::of(&before);
     let given: Vec<_> = names.everywhere().into_iter().filter(|one| one.declares).collect();
@@ -61,7 +45,7 @@ fn there_and_back_gives_the_same_bytes_and_the_same_findings() {
         let old = before.project.files.slice(one.span);
         let edits = rename(&before, one.span.file, one.span.start, "brand_new").unwrap();
         assert!(edits.iter().all(|(span, _)| before.project.files.slice(*span) == old), "{old}");
-        let there = edited(&before, &edits);
+        let there = world(&edited(&before, &edits));
         // A whole check is dear: some names have one, all others their names read again.
         let after = if at % 53 == 0 {
             let after = checked(&there);
@@ -78,14 +62,14 @@ fn there_and_back_gives_the_same_bytes_and_the_same_findings() {
         let symbol = names.at(file, offset).unwrap().symbol;
         let mut back: Vec<_> = names.places_of(&symbol).into_iter().map(|one| one.span).collect();
         back.sort();
-        let mut texts: BTreeMap<&str, String> = BTreeMap::new();
+        let mut old_texts: BTreeMap<&str, String> = BTreeMap::new();
         for span in back.iter().rev() {
-            let text = texts.entry(after.files.path(span.file)).or_insert(after.files.text(span.file).to_owned());
+            let text = old_texts.entry(after.files.path(span.file)).or_insert(after.files.text(span.file).to_owned());
             text.replace_range(span.range(), old);
         }
-        assert!(!texts.is_empty());
-        for (path, text) in texts {
-            assert_eq!(&*world.read(path).unwrap(), text, "{old} in {path}");
+        assert!(!old_texts.is_empty());
+        for (path, text) in old_texts {
+            assert_eq!(&*texts.read(path).unwrap(), text, "{old} in {path}");
         }
         done += 1;
     }
