@@ -117,8 +117,8 @@ pub fn respell(word: &str) -> &str {
 }
 
 /// What else a word of this table may be spelled like.
-pub fn other_spellings(word: &str) -> impl Iterator<Item = &'static str> + '_ {
-    SPELLINGS.iter().filter(move |(_, own)| *own == word).map(|(other, _)| *other)
+pub fn other_spellings(word: &str) -> Vec<&'static str> {
+    SPELLINGS.iter().filter(|(_, own)| **own == *word).map(|(other, _)| *other).collect()
 }
 
 /// A keyword as the table has it: `strapping` is `furring`. One that is unknown, or is itself a row, is given back.

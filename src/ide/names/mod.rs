@@ -133,8 +133,11 @@ impl<'g> Names<'g> {
             // An edge may be called by another word than the one it is written with.
             Symbol::Clause(_) => None,
         };
-        let name = name.filter(|name| !name.is_empty());
-        name.into_iter().chain(name.into_iter().flat_map(crate::schema::other_spellings)).collect()
+        let mut words: Vec<&str> = name.filter(|name| !name.is_empty()).into_iter().collect();
+        if let Some(name) = words.first().copied() {
+            words.extend(crate::schema::other_spellings(name));
+        }
+        words
     }
 
     /// The name under a byte offset, or that ends at it.
