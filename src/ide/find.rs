@@ -72,8 +72,7 @@ pub fn highlights(glance: &Glance, file: FileId, offset: u32) -> Vec<Highlight> 
     let names = Names::of(glance);
     let Some(here) = names.at(file, offset) else { return Vec::new() };
     let all = names.in_file(file).into_iter().filter(|one| one.symbol == here.symbol);
-    let mut found: Vec<Highlight> =
-        all.map(|one| Highlight { span: one.span, declares: one.declares }).collect();
+    let mut found: Vec<Highlight> = all.map(|one| Highlight { span: one.span, declares: one.declares }).collect();
     if let Symbol::Clause(span) = here.symbol
         && span.file == file
     {
@@ -119,9 +118,8 @@ fn limits(glance: &Glance, names: &Names<'_>, name: &str) -> Vec<Place> {
         Place { name: span, whole }
     };
     let mut found: Vec<Place> = names.places_of(&symbol).iter().map(|one| place(one.span)).collect();
-    let holds = |place: &Place| {
-        in_force.is_some_and(|span| span.file == place.whole.file && place.whole.touches(span.start))
-    };
+    let holds =
+        |place: &Place| in_force.is_some_and(|span| span.file == place.whole.file && place.whole.touches(span.start));
     found.sort_by_key(|place| !holds(place));
     found
 }

@@ -68,7 +68,8 @@ pub fn format_typed(glance: &Glance, file: FileId, offset: u32) -> Edits {
     let depth = depth(text, start).saturating_sub(usize::from(written.starts_with(['}', ')'])));
     let wanted = " ".repeat(depth * INDENT);
     // A word in the first column starts a declaration; it is not pushed into a block that was left open above it.
-    let own = indent == 0 && crate::syntax::DECLARATION_WORDS.iter().any(|word| written.split(' ').next() == Some(word));
+    let own =
+        indent == 0 && crate::syntax::DECLARATION_WORDS.iter().any(|word| written.split(' ').next() == Some(word));
     if own || line.get(..indent) == Some(wanted.as_str()) {
         return Vec::new();
     }

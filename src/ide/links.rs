@@ -41,7 +41,8 @@ pub fn links(glance: &Glance, file: FileId) -> Vec<Link> {
         }
         visit(statement, &mut |seen| {
             let clause = seen.statement;
-            if let (Some(item), true) = (clause.arguments.first(), matches!(&*clause.keyword.text, "photo" | "reference"))
+            if let (Some(item), true) =
+                (clause.arguments.first(), matches!(&*clause.keyword.text, "photo" | "reference"))
                 && let ItemKind::Text(text) = &item.kind
                 && let Some(path) = beside(&module.path, text)
             {

@@ -90,7 +90,10 @@ fn changeable(glance: &Glance, names: &Names<'_>, here: &Occurrence) -> Result<(
     {
         let path = project.declaration(other).and_then(|one| project.module(one.module)).map(|module| &module.path);
         let path = path.map_or("", String::as_str);
-        return Err(format!("another {} is called `{written}` too, in {path}: rename one of them by hand", declaration.kind));
+        return Err(format!(
+            "another {} is called `{written}` too, in {path}: rename one of them by hand",
+            declaration.kind
+        ));
     }
     Ok(())
 }
@@ -126,7 +129,9 @@ pub(super) fn is_a_word(new: &str) -> Result<(), String> {
     let word = first.and_then(|statement| statement.arguments.first()).and_then(|item| item.word());
     match word {
         Some(word) if &*word.text == new => Ok(()),
-        _ => Err(format!("`{new}` is no name: a name is one word of letters, figures and `_`, and begins with no figure")),
+        _ => Err(format!(
+            "`{new}` is no name: a name is one word of letters, figures and `_`, and begins with no figure"
+        )),
     }
 }
 

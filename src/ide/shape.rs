@@ -61,7 +61,11 @@ fn between(text: &str, span: Span) -> Span {
     let closed = inside.ends_with(['}', ')']);
     let end = if closed { inside.rfind('\n').unwrap_or(0) } else { inside.trim_end().len() };
     let end = inside.get(..end).map_or(end, |kept| kept.trim_end_matches('\r').len());
-    Span { start: (span.start + 1).min(span.end), end: (span.start + end as u32).max(span.start + 1).min(span.end), ..span }
+    Span {
+        start: (span.start + 1).min(span.end),
+        end: (span.start + end as u32).max(span.start + 1).min(span.end),
+        ..span
+    }
 }
 
 fn use_lines(text: &str, tree: &Tree, folds: &mut Vec<Fold>) {
@@ -122,7 +126,8 @@ pub fn selections(glance: &Glance, file: FileId, offset: u32) -> Vec<Span> {
     }
     let mut kept: Vec<Span> = Vec::new();
     for span in spans {
-        let holds = span.touches(offset) && kept.last().is_none_or(|last| last.start <= span.start && span.end <= last.end);
+        let holds =
+            span.touches(offset) && kept.last().is_none_or(|last| last.start <= span.start && span.end <= last.end);
         if holds && kept.last() != Some(&span) {
             kept.push(span);
         }

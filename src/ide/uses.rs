@@ -92,8 +92,7 @@ pub fn uses_of(glance: &Glance, id: DeclarationId) -> Vec<Tie> {
 }
 
 fn ties(glance: &Glance, by: BTreeMap<DeclarationId, Vec<Span>>) -> Vec<Tie> {
-    let mut ties: Vec<Tie> =
-        by.into_iter().filter_map(|(id, at)| Some(Tie { node: node(glance, id)?, at })).collect();
+    let mut ties: Vec<Tie> = by.into_iter().filter_map(|(id, at)| Some(Tie { node: node(glance, id)?, at })).collect();
     ties.sort_by_key(|tie| tie.node.place);
     ties
 }

@@ -50,8 +50,7 @@ pub fn of_face<'g>(project: &'g Project, face: DeclarationId) -> BTreeMap<String
     for member in &nameless {
         let alike: Vec<&Member<'g>> = nameless.iter().filter(|one| std::ptr::eq(one.row, member.row)).collect();
         let number = alike.iter().position(|one| one.word == member.word).map_or(1, |at| at + 1);
-        let name =
-            if alike.len() < 2 { member.row.word.to_owned() } else { format!("{}.{number}", member.row.word) };
+        let name = if alike.len() < 2 { member.row.word.to_owned() } else { format!("{}.{number}", member.row.word) };
         members.entry(name).or_insert(*member);
     }
     members

@@ -201,9 +201,7 @@ pub fn statement_at(project: &Project, span: Span) -> Option<&Statement> {
     let module = project.modules.iter().find(|module| module.file == span.file)?;
     let mut statements: &[Statement] = &module.tree.statements;
     let mut found = None;
-    while let Some(next) =
-        statements.iter().find(|one| one.span.start <= span.start && span.end <= one.span.end)
-    {
+    while let Some(next) = statements.iter().find(|one| one.span.start <= span.start && span.end <= one.span.end) {
         found = Some(next);
         statements = &next.clauses;
     }

@@ -1,8 +1,8 @@
 //! Dotted places: `north.kitchen.head`, `services.garden`, `all.cavity`; each word to its own place.
 
+use super::Symbol;
 use super::members::{Member, clause_of, named_in};
 use super::reader::Reader;
-use super::Symbol;
 use crate::resolve::{DeclarationId, Lookup, ModuleId, resolve_path};
 use crate::syntax::{Item, ItemKind, Statement, Word};
 

@@ -81,8 +81,10 @@ impl Matcher<'_> {
             Element::Word(_) => self.roles.push(Role::Word),
             Element::Slot(label, kind) => {
                 self.roles.push(Role::Slot(label, kind));
-                let list =
-                    matches!(kind, SlotKind::Choices(_) | SlotKind::References(_) | SlotKind::Paths | SlotKind::Lengths);
+                let list = matches!(
+                    kind,
+                    SlotKind::Choices(_) | SlotKind::References(_) | SlotKind::Paths | SlotKind::Lengths
+                );
                 while list && self.next().is_some_and(|item| is_word(item, "and")) {
                     self.roles.push(Role::Word);
                     if self.next().is_some() {

@@ -60,7 +60,10 @@ fn places_lead_word_by_word() {
     let at = |place: &str| desk(&[("north.wythe", &text.replace("PLACE", place))]);
     assert_eq!(goes_to(&at("kit$0chen.head")), ["north.wythe:8:12 kitchen"]);
     let head = goes_to(&at("kitchen.he$0ad"));
-    assert!(matches!(head.as_slice(), [one] if one.starts_with("std/details.wythe:") && one.ends_with(" head")), "{head:?}");
+    assert!(
+        matches!(head.as_slice(), [one] if one.starts_with("std/details.wythe:") && one.ends_with(" head")),
+        "{head:?}"
+    );
     assert_eq!(goes_to(&at("services.gar$0den")), ["north.wythe:10:18 garden"]);
     assert_eq!(goes_to(&at("no$0rth.kitchen")), ["north.wythe:5:6 north"]);
     assert_eq!(goes_to(&at("north.kit$0chen")), ["north.wythe:8:12 kitchen"]);
@@ -112,7 +115,8 @@ fn references_are_found_across_files() {
         assert_eq!(desk.glance.project.files.slice(*span), "house_window");
     }
     let noted = desk.glance.evaluated.references.iter();
-    let noted = noted.filter(|one| desk.glance.project.declaration(one.declaration).unwrap().name == "house_window".into());
+    let noted =
+        noted.filter(|one| desk.glance.project.declaration(one.declaration).unwrap().name == "house_window".into());
     for one in noted {
         assert!(with.iter().any(|span| span.end == one.span.end && span.file == one.span.file));
     }

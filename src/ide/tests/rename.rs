@@ -81,8 +81,14 @@ fn a_detail_is_renamed_in_use_lists_and_on_faces() {
     let text = renamed(
         &desk(&[
             ("details.wythe", "wythe 1\n\ndetail cor$0ner {\n    at corner\n}\n\ndetail nook {\n    like corner\n}\n"),
-            ("north.wythe", "wythe 1\n\nuse details (corner)\n\nface north {\n    base 0 from 0 to 4m\n    top 3m\n    left, detail corner\n}\n"),
-            ("south.wythe", "wythe 1\n\nuse details\n\n// corner stays\nface south {\n    base 0 from 0 to 4m\n    top 3m\n    right, detail details.corner\n}\n"),
+            (
+                "north.wythe",
+                "wythe 1\n\nuse details (corner)\n\nface north {\n    base 0 from 0 to 4m\n    top 3m\n    left, detail corner\n}\n",
+            ),
+            (
+                "south.wythe",
+                "wythe 1\n\nuse details\n\n// corner stays\nface south {\n    base 0 from 0 to 4m\n    top 3m\n    right, detail details.corner\n}\n",
+            ),
         ]),
         "arris",
     );
