@@ -8,18 +8,26 @@ use tokio::io::{AsyncRead, AsyncWrite};
 use tokio::sync::{mpsc::unbounded_channel, oneshot};
 use tower_lsp_server::jsonrpc::{Error, ErrorCode, Result};
 use tower_lsp_server::ls_types::{
-    ConfigurationItem, DeleteFilesParams, DidChangeConfigurationParams, DidChangeTextDocumentParams,
-    DidChangeWatchedFilesParams, DidChangeWatchedFilesRegistrationOptions, DidChangeWorkspaceFoldersParams,
-    DidCloseTextDocumentParams, DidOpenTextDocumentParams, DidSaveTextDocumentParams, DocumentDiagnosticParams,
-    DocumentDiagnosticReportResult, FileSystemWatcher, GlobPattern, InitializeParams, InitializeResult,
-    InitializedParams, Registration, RenameFilesParams, ServerInfo, WorkspaceDiagnosticParams,
-    WorkspaceDiagnosticReportResult, WorkspaceFolder,
+    CallHierarchyIncomingCall, CallHierarchyIncomingCallsParams, CallHierarchyItem, CallHierarchyOutgoingCall,
+    CallHierarchyOutgoingCallsParams, CallHierarchyPrepareParams, CodeLens, CodeLensParams, ConfigurationItem,
+    DeleteFilesParams, DidChangeConfigurationParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
+    DidChangeWatchedFilesRegistrationOptions, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
+    DidOpenTextDocumentParams, DidSaveTextDocumentParams, DocumentDiagnosticParams, DocumentDiagnosticReportResult,
+    DocumentFormattingParams, DocumentHighlight, DocumentHighlightParams, DocumentLink, DocumentLinkParams,
+    DocumentOnTypeFormattingParams, DocumentRangeFormattingParams, DocumentSymbolParams, DocumentSymbolResponse,
+    FileSystemWatcher, FoldingRange, FoldingRangeParams, GlobPattern, GotoDefinitionParams, GotoDefinitionResponse,
+    InitializeParams, InitializeResult, InitializedParams, Location, PrepareRenameResponse, ReferenceParams,
+    Registration, RenameFilesParams, RenameParams, SelectionRange, SelectionRangeParams, SemanticTokensParams,
+    SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult, ServerInfo, TextDocumentPositionParams,
+    TextEdit, WorkspaceDiagnosticParams, WorkspaceDiagnosticReportResult, WorkspaceEdit, WorkspaceFolder,
+    WorkspaceSymbolParams, WorkspaceSymbolResponse,
 };
 use tower_lsp_server::{Client, LanguageServer, LspService, Server};
 
 use crate::actor::{self, Ask, Event, Mailbox};
 use crate::answers::library::{self, TextParams, TextResult};
 use crate::answers::marks;
+use crate::answers::{names, shape};
 use crate::capabilities::{ClientFacts, offered};
 use crate::convert;
 use crate::parent;
@@ -219,4 +227,112 @@ impl LanguageServer for Backend {
     async fn did_delete_files(&self, _: DeleteFilesParams) {
         self.send(Event::DiskChanged);
     }
+
+    async fn goto_definition(&self, params: GotoDefinitionParams) -> Result<Option<GotoDefinitionResponse>> {
+        let place = params.text_document_position_params;
+        let found = self.ask(move |state| names::definition(state, &place)).await?;
+        Ok(found.map(GotoDefinitionResponse::Array))
+    }
+
+    async fn references(&self, params: ReferenceParams) -> Result<Option<Vec<Location>>> {
+        let (place, with) = (params.text_document_position, params.context.include_declaration);
+        self.ask(move |state| names::references(state, &place, with)).await
+    }
+
+    async fn document_highlight(&self, params: DocumentHighlightParams) -> Result<Option<Vec<DocumentHighlight>>> {
+        let place = params.text_document_position_params;
+        self.ask(move |state| names::highlights(state, &place)).await
+    }
+
+    async fn prepare_rename(&self, place: TextDocumentPositionParams) -> Result<Option<PrepareRenameResponse>> {
+        self.ask(move |state| names::prepare_rename(state, &place)).await?.map_err(refused)
+    }
+
+    async fn rename(&self, params: RenameParams) -> Result<Option<WorkspaceEdit>> {
+        let (place, new) = (params.text_document_position, params.new_name);
+        self.ask(move |state| names::rename(state, &place, &new)).await?.map_err(refused)
+    }
+
+    async fn will_rename_files(&self, params: RenameFilesParams) -> Result<Option<WorkspaceEdit>> {
+        self.ask(move |state| names::will_rename(state, &params)).await
+    }
+
+    async fn symbol(&self, params: WorkspaceSymbolParams) -> Result<Option<WorkspaceSymbolResponse>> {
+        let found = self.ask(move |state| names::find_named(state, &params.query)).await?;
+        Ok(found.map(WorkspaceSymbolResponse::Flat))
+    }
+
+    async fn prepare_call_hierarchy(
+        &self,
+        params: CallHierarchyPrepareParams,
+    ) -> Result<Option<Vec<CallHierarchyItem>>> {
+        let place = params.text_document_position_params;
+        self.ask(move |state| names::prepare_calls(state, &place)).await
+    }
+
+    async fn incoming_calls(
+        &self,
+        params: CallHierarchyIncomingCallsParams,
+    ) -> Result<Option<Vec<CallHierarchyIncomingCall>>> {
+        self.ask(move |state| names::incoming(state, &params.item)).await
+    }
+
+    async fn outgoing_calls(
+        &self,
+        params: CallHierarchyOutgoingCallsParams,
+    ) -> Result<Option<Vec<CallHierarchyOutgoingCall>>> {
+        self.ask(move |state| names::outgoing(state, &params.item)).await
+    }
+
+    async fn document_symbol(&self, params: DocumentSymbolParams) -> Result<Option<DocumentSymbolResponse>> {
+        let found = self.ask(move |state| shape::outline(state, &params.text_document.uri)).await?;
+        Ok(found.map(DocumentSymbolResponse::Nested))
+    }
+
+    async fn folding_range(&self, params: FoldingRangeParams) -> Result<Option<Vec<FoldingRange>>> {
+        self.ask(move |state| shape::folds(state, &params.text_document.uri)).await
+    }
+
+    async fn selection_range(&self, params: SelectionRangeParams) -> Result<Option<Vec<SelectionRange>>> {
+        self.ask(move |state| shape::selections(state, &params.text_document.uri, &params.positions)).await
+    }
+
+    async fn semantic_tokens_full(&self, params: SemanticTokensParams) -> Result<Option<SemanticTokensResult>> {
+        let found = self.ask(move |state| shape::colours(state, &params.text_document.uri, None)).await?;
+        Ok(found.map(SemanticTokensResult::Tokens))
+    }
+
+    async fn semantic_tokens_range(
+        &self,
+        params: SemanticTokensRangeParams,
+    ) -> Result<Option<SemanticTokensRangeResult>> {
+        let found = self.ask(move |state| shape::colours(state, &params.text_document.uri, Some(params.range))).await?;
+        Ok(found.map(SemanticTokensRangeResult::Tokens))
+    }
+
+    async fn document_link(&self, params: DocumentLinkParams) -> Result<Option<Vec<DocumentLink>>> {
+        self.ask(move |state| shape::links(state, &params.text_document.uri)).await
+    }
+
+    async fn code_lens(&self, params: CodeLensParams) -> Result<Option<Vec<CodeLens>>> {
+        self.ask_for_marks(move |state| shape::lenses(state, &params.text_document.uri)).await
+    }
+
+    async fn formatting(&self, params: DocumentFormattingParams) -> Result<Option<Vec<TextEdit>>> {
+        self.ask(move |state| shape::format(state, &params.text_document.uri)).await
+    }
+
+    async fn range_formatting(&self, params: DocumentRangeFormattingParams) -> Result<Option<Vec<TextEdit>>> {
+        self.ask(move |state| shape::format_range(state, &params.text_document.uri, params.range)).await
+    }
+
+    async fn on_type_formatting(&self, params: DocumentOnTypeFormattingParams) -> Result<Option<Vec<TextEdit>>> {
+        let place = params.text_document_position;
+        self.ask(move |state| shape::format_typed(state, &place.text_document.uri, place.position)).await
+    }
+}
+
+/// What was asked cannot be done, for the reason given.
+fn refused(reason: String) -> Error {
+    Error { code: ErrorCode::InvalidParams, message: reason.into(), data: None }
 }

@@ -2,3 +2,5 @@
 
 pub mod library;
 pub mod marks;
+pub mod names;
+pub mod shape;
