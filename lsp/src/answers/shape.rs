@@ -149,7 +149,7 @@ pub fn colours(state: &mut State, uri: &Uri, within: Option<Range>) -> Option<Se
             delta_start: range.start.character - before,
             length: range.end.character - range.start.character,
             token_type: colour(kind),
-            token_modifiers_bitset: u32::from(declares) | u32::from(library) << 1 | doc << 2,
+            token_modifiers_bitset: u32::from(declares) | (u32::from(library) << 1) | (doc << 2),
         });
         last = range.start;
     }

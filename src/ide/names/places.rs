@@ -47,7 +47,7 @@ impl<'g> Reader<'_, 'g> {
 
     fn on_face(&mut self, face: DeclarationId, words: &[Word]) {
         let members = self.names.on_face(face);
-        let numbered = words.get(..2).map(|two| super::reader::dotted(two));
+        let numbered = words.get(..2).map(super::reader::dotted);
         let found = numbered.and_then(|name| Some((members.get(&name)?, 2)));
         let found = found.or_else(|| Some((members.get(&*words.first()?.text)?, 1)));
         let Some((member, taken)) = found else { return };

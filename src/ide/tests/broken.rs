@@ -1,7 +1,7 @@
 //! Nothing panics on broken text, and what stands before the damage is still known.
 
+use crate::ide;
 use crate::ide::testing::heron_lane;
-use crate::ide::{self};
 use crate::session::{Live, Settings};
 use crate::source::{MapWorld, World};
 
