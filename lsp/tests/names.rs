@@ -70,7 +70,7 @@ fn names_and_shapes_over_the_wire() {
     assert_eq!(outline["result"][0]["children"].as_array().unwrap().len(), 4);
     let colours = wire.ask("textDocument/semanticTokens/full", document.clone());
     let data = colours["result"]["data"].as_array().unwrap();
-    assert!(data.len() > 100 && data.len() % 5 == 0);
+    assert!(data.len() > 100 && data.len().is_multiple_of(5));
     assert_eq!(&data[..5], [json!(0), json!(0), json!(5), json!(0), json!(0)]);
     let lenses = wire.ask("textDocument/codeLens", document.clone());
     assert_eq!(lenses["result"][1]["command"]["command"], "wythe.draw");
