@@ -6,16 +6,19 @@ vim.opt.runtimepath:prepend(here .. '/../../editors/neovim')
 vim.g.wythe_server = os.getenv('WYTHE_LSP')
 vim.o.swapfile = false
 vim.o.number = true
+vim.o.showmode = false
 vim.o.completeopt = 'menuone,noselect'
 vim.cmd('filetype plugin indent on | syntax on')
 
 local PATIENCE = 20000
 local main
 
+--- Says how it goes: in a terminal to a file, for the screen is the editor's.
 local function say(text)
-  io.stdout:write(text .. '\n')
   if os.getenv('STORY_LOG') then
     vim.fn.writefile({ text }, os.getenv('STORY_LOG'), 'a')
+  else
+    io.stdout:write(text .. '\n')
   end
 end
 
