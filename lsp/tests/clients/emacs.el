@@ -107,6 +107,17 @@
         (story-fail "`%s' offers only %S" (story-of 'typed wanted) offered)))
     (delete-region (line-end-position 0) (line-end-position))))
 
+(defun story-await-clear ()
+  "Wait until no mark is left on this line."
+  (story-await "the mark to go" (lambda () (null (flymake-diagnostics (line-beginning-position) (line-end-position))))))
+
+(defun story-typing (wanted)
+  (story-go (story-of 'line wanted))
+  (delete-region (line-beginning-position) (line-end-position))
+  (insert (story-of 'becomes wanted))
+  (eglot--signal-textDocument/didChange)
+  (story-await-clear))
+
 (defun story-quick_fix (wanted)
   (story-go (story-of 'line wanted))
   (let ((mark (car (flymake-diagnostics (line-beginning-position) (line-end-position)))) shown)
@@ -119,7 +130,7 @@
                      (story-fail "offered only %S" shown)))))
       (eglot-code-actions (flymake-diagnostic-beg mark) (flymake-diagnostic-end mark) "quickfix" t))
     (unless (equal (story-line) (story-of 'becomes wanted)) (story-fail "mended to `%s'" (story-line)))
-    (story-await "the mark to go" (lambda () (null (flymake-diagnostics (line-beginning-position) (line-end-position)))))))
+    (story-await-clear)))
 
 (defun story-format (wanted)
   (story-go (story-of 'line wanted))

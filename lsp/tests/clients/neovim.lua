@@ -117,7 +117,7 @@ function steps.diagnostics(list)
   end
 end
 
--- A face is judged once its text is without mistakes: these come after the quick fix.
+-- A face is judged once its text is without mistakes: these come after it is mended.
 steps.findings = steps.diagnostics
 
 function steps.hover(list)
@@ -177,6 +177,23 @@ function steps.completion(list)
   end
 end
 
+--- Waits until no mark is left on a line.
+local function await_clear(number)
+  await('the mark to go', function()
+    return #vim.diagnostic.get(0, { lnum = number - 1 }) == 0
+  end)
+end
+
+function steps.typing(wanted)
+  local number = go(wanted.line)
+  vim.api.nvim_input('0C' .. wanted.becomes .. '<Esc>')
+  await('the line typed', function()
+    return line_at(number) == wanted.becomes and vim.api.nvim_get_mode().mode == 'n'
+  end)
+  await_clear(number)
+  shot('typing')
+end
+
 function steps.quick_fix(wanted)
   local number = go(wanted.line)
   local shown
@@ -196,9 +213,7 @@ function steps.quick_fix(wanted)
   await('the line to be mended; offered ' .. vim.inspect(shown), function()
     return line_at(number) == wanted.becomes
   end)
-  await('the mark to go', function()
-    return #vim.diagnostic.get(0, { lnum = number - 1 }) == 0
-  end)
+  await_clear(number)
   say('  offered: ' .. table.concat(shown, ' | '))
   shot('quick_fix')
 end

@@ -32,7 +32,7 @@ def spoil(house: pathlib.Path, folder: pathlib.Path) -> None:
 
 
 def judge(house: pathlib.Path, folder: pathlib.Path) -> None:
-    left = [fault for fault in STORY["spoil"] if fault["mended_by"] not in STEPS]
+    left = [fault for fault in STORY["spoil"] if not set(fault["mended_by"]) & set(STEPS)]
     old, new = STORY["rename"]["word"], STORY["rename"]["to"]
     renamed = 0
     for path in sorted(house.glob("*.wythe")):
