@@ -116,6 +116,7 @@
   (delete-region (line-beginning-position) (line-end-position))
   (insert (story-of 'becomes wanted))
   (eglot--signal-textDocument/didChange)
+  ;; The mark goes with its text; that the server saw the new one, the findings tell, which come only then.
   (story-await-clear))
 
 (defun story-quick_fix (wanted)
