@@ -15,7 +15,7 @@ use crate::convert;
 use crate::state::{Desk, State};
 
 fn at<'s>(state: &'s mut State, uri: &Uri, position: Position) -> Option<(Desk<'s>, u32)> {
-    let desk = state.desk(uri)?;
+    let desk = state.quick_desk(uri)?;
     let offset = desk.offset(position);
     Some((desk, offset))
 }
@@ -70,7 +70,7 @@ pub fn rename(
 pub fn will_rename(state: &mut State, params: &RenameFilesParams) -> Option<WorkspaceEdit> {
     let path = |uri: &str| convert::path(&Uri::from_str(uri).ok()?);
     let first = params.files.first()?;
-    let desk = state.desk(&Uri::from_str(&first.old_uri).ok()?)?;
+    let desk = state.quick_desk(&Uri::from_str(&first.old_uri).ok()?)?;
     let known = desk.glance.project.files.path(desk.file);
     let depth = Path::new(known).components().count();
     let root: PathBuf = path(&first.old_uri)?.ancestors().nth(depth)?.to_owned();
@@ -83,7 +83,7 @@ pub fn will_rename(state: &mut State, params: &RenameFilesParams) -> Option<Work
 /// Everything of the project in hand whose name has these letters.
 pub fn find_named(state: &mut State, query: &str) -> Option<Vec<SymbolInformation>> {
     // Every project has the common materials, so this text finds the one that was worked on last.
-    let desk = state.desk(&Uri::from_str("wythe-std:/materials.wythe").ok()?)?;
+    let desk = state.quick_desk(&Uri::from_str("wythe-std:/materials.wythe").ok()?)?;
     let shown = |one: Match| {
         #[allow(deprecated)] // the field must be given
         Some(SymbolInformation {

@@ -14,7 +14,7 @@ use crate::state::{Desk, State};
 
 /// What a text holds.
 pub fn outline(state: &mut State, uri: &Uri) -> Option<Vec<DocumentSymbol>> {
-    let desk = state.desk(uri)?;
+    let desk = state.quick_desk(uri)?;
     Some(ide::outline(desk.glance, desk.file).iter().map(|entry| symbol(&desk, entry)).collect())
 }
 
@@ -56,7 +56,7 @@ pub fn symbol_kind(kind: Kind) -> SymbolKind {
 
 /// What can be folded.
 pub fn folds(state: &mut State, uri: &Uri) -> Option<Vec<FoldingRange>> {
-    let desk = state.desk(uri)?;
+    let desk = state.quick_desk(uri)?;
     let fold = |fold: &ide::Fold| {
         let range = desk.paper.range(fold.span);
         FoldingRange {
@@ -75,7 +75,7 @@ pub fn folds(state: &mut State, uri: &Uri) -> Option<Vec<FoldingRange>> {
 
 /// What a selection grows to, at each place.
 pub fn selections(state: &mut State, uri: &Uri, places: &[Position]) -> Option<Vec<SelectionRange>> {
-    let desk = state.desk(uri)?;
+    let desk = state.quick_desk(uri)?;
     let grown = |place: &Position| {
         let spans = ide::selections(desk.glance, desk.file, desk.offset(*place));
         let wrap = |parent: Option<Box<SelectionRange>>, span: &Span| {
@@ -133,7 +133,7 @@ fn colour(kind: TokenKind) -> u32 {
 
 /// Words by their meaning; of a range, if one is given.
 pub fn colours(state: &mut State, uri: &Uri, within: Option<Range>) -> Option<SemanticTokens> {
-    let desk = state.desk(uri)?;
+    let desk = state.quick_desk(uri)?;
     let mut last = Position { line: 0, character: 0 };
     let mut data = Vec::new();
     for Token { span, kind, declares, library } in ide::tokens(desk.glance, desk.file) {
@@ -158,7 +158,7 @@ pub fn colours(state: &mut State, uri: &Uri, within: Option<Range>) -> Option<Se
 
 /// Words that lead to files.
 pub fn links(state: &mut State, uri: &Uri) -> Option<Vec<DocumentLink>> {
-    let desk = state.desk(uri)?;
+    let desk = state.quick_desk(uri)?;
     let known = desk.glance.project.files.path(desk.file);
     let depth = std::path::Path::new(known).components().count();
     let root = convert::path(uri).and_then(|path| path.ancestors().nth(depth).map(std::path::Path::to_owned));
@@ -199,20 +199,20 @@ fn text_edits(desk: &Desk<'_>, edits: &Edits) -> Vec<TextEdit> {
 
 /// Brings a text into its one form.
 pub fn format(state: &mut State, uri: &Uri) -> Option<Vec<TextEdit>> {
-    let desk = state.desk(uri)?;
+    let desk = state.quick_desk(uri)?;
     Some(text_edits(&desk, &ide::format_document(desk.glance, desk.file)))
 }
 
 /// The same for the declarations that a range touches.
 pub fn format_range(state: &mut State, uri: &Uri, range: Range) -> Option<Vec<TextEdit>> {
-    let desk = state.desk(uri)?;
+    let desk = state.quick_desk(uri)?;
     let (from, to) = (desk.offset(range.start), desk.offset(range.end));
     Some(text_edits(&desk, &ide::format_range(desk.glance, desk.file, from, to)))
 }
 
 /// The indent of the line in which something was typed.
 pub fn format_typed(state: &mut State, uri: &Uri, place: Position) -> Option<Vec<TextEdit>> {
-    let desk = state.desk(uri)?;
+    let desk = state.quick_desk(uri)?;
     let offset = desk.offset(place);
     Some(text_edits(&desk, &ide::format_typed(desk.glance, desk.file, offset)))
 }
