@@ -1,13 +1,13 @@
 //! What the client can take, and what the server offers it.
 
 use tower_lsp_server::ls_types::{
-    CallHierarchyServerCapability, ClientCapabilities, CodeLensOptions, DiagnosticOptions,
+    CallHierarchyServerCapability, ClientCapabilities, CodeLensOptions, CompletionOptions, DiagnosticOptions,
     DiagnosticServerCapabilities, DocumentLinkOptions, DocumentOnTypeFormattingOptions, FileOperationFilter,
     FileOperationPattern, FileOperationPatternKind, FileOperationRegistrationOptions, FoldingRangeProviderCapability,
-    InitializeParams, MarkupKind, OneOf, PositionEncodingKind, RenameOptions, SaveOptions,
+    HoverProviderCapability, InitializeParams, MarkupKind, OneOf, PositionEncodingKind, RenameOptions, SaveOptions,
     SelectionRangeProviderCapability, SemanticTokensFullOptions, SemanticTokensOptions,
-    SemanticTokensServerCapabilities, ServerCapabilities, TextDocumentSyncCapability, TextDocumentSyncKind,
-    TextDocumentSyncOptions, TextDocumentSyncSaveOptions, WorkDoneProgressOptions,
+    SemanticTokensServerCapabilities, ServerCapabilities, SignatureHelpOptions, TextDocumentSyncCapability,
+    TextDocumentSyncKind, TextDocumentSyncOptions, TextDocumentSyncSaveOptions, WorkDoneProgressOptions,
     WorkspaceFileOperationsServerCapabilities, WorkspaceFoldersServerCapabilities, WorkspaceServerCapabilities,
 };
 
@@ -128,6 +128,16 @@ pub fn offered(facts: &ClientFacts) -> ServerCapabilities {
         document_on_type_formatting_provider: Some(DocumentOnTypeFormattingOptions {
             first_trigger_character: "\n".to_owned(),
             more_trigger_character: Some(vec!["}".to_owned()]),
+        }),
+        completion_provider: Some(CompletionOptions {
+            trigger_characters: Some([".", " ", ",", "(", "="].map(str::to_owned).to_vec()),
+            ..CompletionOptions::default()
+        }),
+        hover_provider: Some(HoverProviderCapability::Simple(true)),
+        inlay_hint_provider: Some(OneOf::Left(true)),
+        signature_help_provider: Some(SignatureHelpOptions {
+            trigger_characters: Some([" ", "(", "=", ","].map(str::to_owned).to_vec()),
+            ..SignatureHelpOptions::default()
         }),
         workspace: Some(WorkspaceServerCapabilities {
             workspace_folders: Some(WorkspaceFoldersServerCapabilities {

@@ -38,6 +38,7 @@ pub struct Settings {
     units: Option<Units>,
     today: Option<String>,
     severity: BTreeMap<String, Loudness>,
+    hints: BTreeMap<String, bool>,
 }
 
 impl Settings {
@@ -51,6 +52,7 @@ impl Settings {
             units: serde_json::from_value(field("units")).ok(),
             today: serde_json::from_value(field("today")).ok(),
             severity: by_code.into_iter().filter_map(known).collect(),
+            hints: serde_json::from_value(field("hints")).unwrap_or_default(),
         }
     }
 
@@ -63,6 +65,11 @@ impl Settings {
             Units::Imperial => System::Imperial,
         });
         session::Settings { today: today.ok(), units }
+    }
+
+    /// Whether a group of hints is shown: all are unless switched off by name, `{ "area": false }`.
+    pub fn shows_hints(&self, group: &str) -> bool {
+        self.hints.get(group).copied().unwrap_or(true)
     }
 
     /// How loud a message is shown: as set for its code (`gap.shallow`), else for its family (`gap`), else as it is.

@@ -210,3 +210,44 @@ fn a_client_that_dies_leaves_no_process() {
     assert_eq!(wire.ends(), Some(1), "not even buried, it counts as gone");
     parent.wait().unwrap();
 }
+
+/// Completion, hover, form and hints of one small text.
+#[test]
+fn values_are_told_over_the_wire() {
+    let folder = tempfile::tempdir().unwrap();
+    let uri = format!("file://{}/wall.wythe", folder.path().display());
+    let mut wire = Wire::start();
+    let client = json!({"textDocument": {"hover": {"contentFormat": ["markdown"]},
+        "completion": {"completionItem": {"snippetSupport": true}}}});
+    wire.send(&json!({"jsonrpc": "2.0", "id": 1, "method": "initialize", "params":
+        {"capabilities": client, "processId": null, "initializationOptions": {"hints": {"edge": false}}}}));
+    let answer = wire.until(|message| message["id"] == 1);
+    for offered in ["completionProvider", "hoverProvider", "inlayHintProvider", "signatureHelpProvider"] {
+        assert!(!answer["result"]["capabilities"][offered].is_null(), "{offered}: {answer}");
+    }
+    wire.send(&json!({"jsonrpc": "2.0", "method": "initialized", "params": {}}));
+    // The second line has letters of two bytes and of two units before the place that is asked.
+    let text = "wythe 1\n// é𝄞\nface north {\n    window k frame 4ft x 5ft, trims 89mm on \n}\n";
+    wire.send(&json!({"jsonrpc": "2.0", "method": "textDocument/didOpen", "params": {"textDocument":
+        {"uri": uri, "languageId": "wythe", "version": 1, "text": text}}}));
+    let mut ask = |id: u64, method: &str, line: u32, character: u32| {
+        let place = json!({"textDocument": {"uri": uri}, "position": {"line": line, "character": character},
+            "range": {"start": {"line": 0, "character": 0}, "end": {"line": 9, "character": 0}}});
+        wire.send(&json!({"jsonrpc": "2.0", "id": id, "method": method, "params": place}));
+        wire.until(|message| message["id"] == id)["result"].clone()
+    };
+    let offered = ask(2, "textDocument/completion", 3, 44);
+    let labels: Vec<&str> = offered.as_array().unwrap().iter().map(|one| one["label"].as_str().unwrap()).collect();
+    assert_eq!(labels, ["plane", "cladding", "furring"]);
+    assert_eq!(offered[0]["textEdit"]["range"]["start"], json!({"line": 3, "character": 44}));
+    let hover = ask(3, "textDocument/hover", 3, 20);
+    assert!(hover["contents"]["value"].as_str().unwrap().starts_with("1219.2 mm (4 ft)"), "{hover}");
+    let form = ask(4, "textDocument/signatureHelp", 3, 44);
+    assert_eq!(
+        (&form["signatures"][0]["label"], &form["activeParameter"]),
+        (&json!("trims WIDTH on plane|furring|cladding"), &json!(2))
+    );
+    let hints = ask(5, "textDocument/inlayHint", 0, 0);
+    let shown: Vec<&str> = hints.as_array().unwrap().iter().map(|one| one["label"].as_str().unwrap()).collect();
+    assert_eq!(shown, ["1219.2 mm", "1524 mm"]);
+}

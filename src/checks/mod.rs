@@ -26,7 +26,7 @@ mod setting_out;
 mod settle;
 mod thermal;
 mod trims;
-mod vapour;
+pub(crate) mod vapour;
 mod water;
 
 pub use context::CheckContext;

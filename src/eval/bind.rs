@@ -190,7 +190,7 @@ impl<'p> Matcher<'p, '_> {
         let (Some(first), Some(item)) = (group.first(), self.items.get(self.at)) else { return false };
         match first {
             Element::Word(word) => is_word(item, word),
-            Element::Slot(_, kind) => fits(kind, item, self.scope),
+            Element::Slot(_, kind) => fits(kind, item, self.scope.parameter_at(item)),
             Element::Optional(inner) => self.begins(inner),
         }
     }
@@ -202,7 +202,7 @@ impl<'p> Matcher<'p, '_> {
                 self.at += 1;
                 return true;
             }
-            (Element::Slot(label, kind), Some(item)) if fits(kind, item, self.scope) => {
+            (Element::Slot(label, kind), Some(item)) if fits(kind, item, self.scope.parameter_at(item)) => {
                 let start = item.span;
                 let value = self.slot(evaluator, kind);
                 self.broken |= value == Value::Broken;
@@ -478,7 +478,7 @@ impl<'p> Evaluator<'p> {
 }
 
 /// The dimension behind a name in the schema.
-fn dimension(name: &str) -> Dimension {
+pub fn dimension(name: &str) -> Dimension {
     match name {
         "pressure" => Dimension::PRESSURE,
         "time" => Dimension::TIME,
@@ -501,9 +501,9 @@ fn dimension(name: &str) -> Dimension {
     }
 }
 
-/// Whether an item has the look of a slot's kind; its value may still be refused.
-fn fits(kind: &SlotKind, item: &Item, scope: &Scope) -> bool {
-    let parameter = item.word().and_then(|word| scope.parameters.get(&word.text));
+/// Whether an item has the look of a slot's kind; its value may still be refused. `parameter` is what the item stands for,
+/// if it is a parameter; one that is broken fits anywhere.
+pub fn fits(kind: &SlotKind, item: &Item, parameter: Option<&Value>) -> bool {
     if parameter == Some(&Value::Broken) {
         return true;
     }

@@ -255,7 +255,7 @@ fn may_repeat(keyword: &str) -> bool {
 }
 
 /// The parameters of a declaration: entries behind its name.
-fn parameters(statement: Option<&Statement>) -> &[Entry] {
+pub fn parameters(statement: Option<&Statement>) -> &[Entry] {
     match statement.and_then(|statement| statement.arguments.first()).map(|item| &item.kind) {
         Some(ItemKind::Call(_, entries)) => entries,
         _ => &[],

@@ -7,7 +7,9 @@ mod items;
 mod problems;
 mod value;
 
-pub use bind::SMALL_WORDS;
+pub use bind::{SMALL_WORDS, dimension, fits};
+pub use expand::parameters;
+pub use problems::example;
 pub use value::{Bound, Date, Instance, InstanceId, SlotValue, Value};
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -16,6 +18,7 @@ use std::sync::Arc;
 use crate::diagnose::{Diagnostic, settle};
 use crate::resolve::{DeclarationId, ModuleId, Project};
 use crate::source::Span;
+use crate::syntax::Item;
 
 /// A place in a text that names a declaration.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -85,6 +88,13 @@ pub(crate) type Arguments = Arc<BTreeMap<Box<str>, Value>>;
 struct Scope {
     module: ModuleId,
     parameters: Arguments,
+}
+
+impl Scope {
+    /// What an item stands for, if it is a parameter.
+    fn parameter_at(&self, item: &Item) -> Option<&Value> {
+        self.parameters.get(&item.word()?.text)
+    }
 }
 
 struct Evaluator<'p> {

@@ -249,7 +249,7 @@ pub(super) fn wanted(kind: &SlotKind) -> String {
 }
 
 /// A value of a dimension as people write it.
-fn example(dimension: &str) -> &'static str {
+pub fn example(dimension: &str) -> &'static str {
     match dimension {
         "pressure" => "0.48kPa",
         "time" => "50a",

@@ -12,7 +12,7 @@ mod reference;
 mod textmate;
 
 pub use form::{Element, Form, SlotKind};
-pub use reference::{reference, usage};
+pub use reference::{reference, usage, usage_parts};
 pub use textmate::textmate;
 
 use std::collections::BTreeMap;

@@ -1,6 +1,7 @@
 //! The printed reference of the language, made from the schema table so that it cannot disagree with the compiler.
 
 use std::fmt::Write;
+use std::ops::Range;
 
 use super::{Row, form::Element, form::SlotKind, rows};
 
@@ -55,22 +56,33 @@ fn owners(context: &str) -> Vec<&'static str> {
 
 /// A form as a person would write it: `layer NAME MATERIAL [LENGTH]`.
 pub fn usage(row: &Row) -> String {
-    let mut parts = vec![row.word.to_owned()];
-    walk(&row.parsed().elements, &mut parts);
-    parts.join(" ")
+    usage_parts(row).0
 }
 
-fn walk(elements: &[Element], into: &mut Vec<String>) {
+/// The same, with every word and slot of the form and where it stands in the text.
+pub fn usage_parts(row: &Row) -> (String, Vec<(&'static Element, Range<usize>)>) {
+    let (mut text, mut parts) = (row.word.to_owned(), Vec::new());
+    walk(&row.parsed().elements, &mut text, &mut parts);
+    (text, parts)
+}
+
+fn walk(elements: &'static [Element], text: &mut String, parts: &mut Vec<(&'static Element, Range<usize>)>) {
     for element in elements {
+        if !text.ends_with('[') {
+            text.push(' ');
+        }
+        let start = text.len();
         match element {
-            Element::Word(word) => into.push((*word).to_owned()),
-            Element::Slot(label, kind) => into.push(slot(label, kind)),
+            Element::Word(word) => text.push_str(word),
+            Element::Slot(label, kind) => text.push_str(&slot(label, kind)),
             Element::Optional(inner) => {
-                let mut parts = Vec::new();
-                walk(inner, &mut parts);
-                into.push(format!("[{}]", parts.join(" ")));
+                text.push('[');
+                walk(inner, text, parts);
+                text.push(']');
+                continue;
             }
         }
+        parts.push((element, start..text.len()));
     }
 }
 

@@ -4,3 +4,4 @@ pub mod library;
 pub mod marks;
 pub mod names;
 pub mod shape;
+pub mod values;

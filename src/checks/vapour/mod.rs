@@ -11,7 +11,7 @@ use crate::physics::layers;
 
 /// Permeance of a layer, dry cup and wet cup, kg/(Pa·s·m²).
 #[derive(Clone, Copy, Debug)]
-pub(in crate::checks) struct Permeance {
+pub(crate) struct Permeance {
     /// The least it lets through.
     pub tightest: f64,
     /// The most.
@@ -19,7 +19,7 @@ pub(in crate::checks) struct Permeance {
 }
 
 /// How open a layer is to vapour; `None` if it is not said. Air and framing are open.
-pub(in crate::checks) fn permeance(model: &Model, layer: &Layer) -> Option<Permeance> {
+pub(crate) fn permeance(model: &Model, layer: &Layer) -> Option<Permeance> {
     match layer.kind {
         LayerKind::Gap(_) | LayerKind::Frame(_) => {
             return Some(Permeance { tightest: f64::INFINITY, openest: f64::INFINITY });
@@ -62,7 +62,7 @@ fn of_material(material: &Material, thickness: Option<f64>) -> Option<Permeance>
 
 /// Thermal resistance of a layer, m²·K/W, through its filling where it has one; the error is the missing fact. A sheet has none,
 /// and a gap is not asked: whoever adds layers up leaves out the gap and what stands outboard of it.
-pub(in crate::checks) fn resistance(model: &Model, layer: &Layer) -> Result<f64, String> {
+pub(crate) fn resistance(model: &Model, layer: &Layer) -> Result<f64, String> {
     let (stuff, thickness) = match &layer.kind {
         LayerKind::Gap(_) => return Ok(0.0),
         LayerKind::Frame(frame) => match &frame.fill {
@@ -86,12 +86,12 @@ pub(in crate::checks) fn resistance_of(model: &Model, layers: &[Layer]) -> Resul
 }
 
 /// Index of the outermost layer that is not outside: the one behind the gap, or the first where there is no gap.
-pub(in crate::checks) fn first_inboard(wall: &Assembly) -> usize {
+pub(crate) fn first_inboard(wall: &Assembly) -> usize {
     crate::layout::stack::gap(wall).map_or(0, |gap| gap + 1)
 }
 
 /// Something that keeps heat in: said to control heat, insulation by its kind, or a frame with a filling.
-pub(in crate::checks) fn insulates(model: &Model, layer: &Layer) -> bool {
+pub(crate) fn insulates(model: &Model, layer: &Layer) -> bool {
     match &layer.kind {
         LayerKind::Frame(frame) => frame.fill.is_some(),
         LayerKind::Gap(_) => false,
