@@ -15,7 +15,7 @@ use crate::state::{Desk, State};
 pub fn completion(state: &mut State, params: &CompletionParams) -> Option<CompletionResponse> {
     let facts = state.facts.clone();
     let place = &params.text_document_position;
-    let desk = state.desk(&place.text_document.uri)?;
+    let desk = state.quick_desk(&place.text_document.uri)?;
     let found = ide::complete(desk.glance, desk.file, desk.offset(place.position));
     let items = found.into_iter().filter_map(|one| item(&facts, &desk, one)).collect();
     Some(CompletionResponse::Array(items))
@@ -86,7 +86,7 @@ pub fn hover(state: &mut State, params: &HoverParams) -> Option<Hover> {
 pub fn signature(state: &mut State, params: &SignatureHelpParams) -> Option<SignatureHelp> {
     let facts = state.facts.clone();
     let place = &params.text_document_position_params;
-    let desk = state.desk(&place.text_document.uri)?;
+    let desk = state.quick_desk(&place.text_document.uri)?;
     let found = ide::signature(desk.glance, desk.file, desk.offset(place.position))?;
     let units = |at: usize| found.label.get(..at).unwrap_or_default().encode_utf16().count() as u32;
     let parameters = found.parameters.iter().map(|range| ParameterInformation {
@@ -106,7 +106,7 @@ pub fn signature(state: &mut State, params: &SignatureHelpParams) -> Option<Sign
 /// Hints of the lines that are shown, but for groups that the user switched off.
 pub fn hints(state: &mut State, params: &InlayHintParams) -> Option<Vec<InlayHint>> {
     let settings = state.settings.clone();
-    let desk = state.desk(&params.text_document.uri)?;
+    let desk = state.quick_desk(&params.text_document.uri)?;
     let (from, to) = (desk.offset(params.range.start), desk.offset(params.range.end));
     let found = ide::hints(desk.glance, desk.file, from, to);
     let wanted = found.into_iter().filter(|hint| settings.shows_hints(hint.kind.word()));
