@@ -38,14 +38,8 @@ fn every_loudness_has_its_meaning() {
 
 #[test]
 fn every_group_of_hints_can_be_switched_off() {
-    let kinds = [
-        HintKind::OtherEnd,
-        HintKind::Wall,
-        HintKind::Area,
-        HintKind::Count,
-        HintKind::Edge,
-        HintKind::OtherUnit,
-    ];
+    let kinds =
+        [HintKind::OtherEnd, HintKind::Wall, HintKind::Area, HintKind::Count, HintKind::Edge, HintKind::OtherUnit];
     let known: BTreeSet<&str> = kinds.into_iter().map(HintKind::word).collect();
     let offered = setting("hints");
     let offered: BTreeSet<&str> = offered["properties"].as_object().unwrap().keys().map(String::as_str).collect();
