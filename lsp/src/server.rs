@@ -9,27 +9,26 @@ use tokio::sync::{mpsc::unbounded_channel, oneshot};
 use tower_lsp_server::jsonrpc::{Error, ErrorCode, Result};
 use tower_lsp_server::ls_types::{
     CallHierarchyIncomingCall, CallHierarchyIncomingCallsParams, CallHierarchyItem, CallHierarchyOutgoingCall,
-    CallHierarchyOutgoingCallsParams, CallHierarchyPrepareParams, CodeLens, CodeLensParams, CompletionParams,
-    CompletionResponse, ConfigurationItem, DeleteFilesParams, DidChangeConfigurationParams,
-    DidChangeTextDocumentParams, DidChangeWatchedFilesParams, DidChangeWatchedFilesRegistrationOptions,
-    DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams, DidOpenTextDocumentParams, DidSaveTextDocumentParams,
-    DocumentDiagnosticParams, DocumentDiagnosticReportResult, DocumentFormattingParams, DocumentHighlight,
-    DocumentHighlightParams, DocumentLink, DocumentLinkParams, DocumentOnTypeFormattingParams,
-    DocumentRangeFormattingParams, DocumentSymbolParams, DocumentSymbolResponse, FileSystemWatcher, FoldingRange,
-    FoldingRangeParams, GlobPattern, GotoDefinitionParams, GotoDefinitionResponse, Hover, HoverParams,
-    InitializeParams, InitializeResult, InitializedParams, InlayHint, InlayHintParams, Location, PrepareRenameResponse,
-    ReferenceParams, Registration, RenameFilesParams, RenameParams, SelectionRange, SelectionRangeParams,
-    SemanticTokensParams, SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult, ServerInfo,
-    SignatureHelp, SignatureHelpParams, TextDocumentPositionParams, TextEdit, WorkspaceDiagnosticParams,
-    WorkspaceDiagnosticReportResult, WorkspaceEdit, WorkspaceFolder, WorkspaceSymbolParams, WorkspaceSymbolResponse,
+    CallHierarchyOutgoingCallsParams, CallHierarchyPrepareParams, CodeActionParams, CodeActionResponse, CodeLens,
+    CodeLensParams, CompletionParams, CompletionResponse, ConfigurationItem, DeleteFilesParams,
+    DidChangeConfigurationParams, DidChangeTextDocumentParams, DidChangeWatchedFilesParams,
+    DidChangeWatchedFilesRegistrationOptions, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
+    DidOpenTextDocumentParams, DidSaveTextDocumentParams, DocumentDiagnosticParams, DocumentDiagnosticReportResult,
+    DocumentFormattingParams, DocumentHighlight, DocumentHighlightParams, DocumentLink, DocumentLinkParams,
+    DocumentOnTypeFormattingParams, DocumentRangeFormattingParams, DocumentSymbolParams, DocumentSymbolResponse,
+    FileSystemWatcher, FoldingRange, FoldingRangeParams, GlobPattern, GotoDefinitionParams, GotoDefinitionResponse,
+    Hover, HoverParams, InitializeParams, InitializeResult, InitializedParams, InlayHint, InlayHintParams, Location,
+    PrepareRenameResponse, ReferenceParams, Registration, RenameFilesParams, RenameParams, SelectionRange,
+    SelectionRangeParams, SemanticTokensParams, SemanticTokensRangeParams, SemanticTokensRangeResult,
+    SemanticTokensResult, ServerInfo, SignatureHelp, SignatureHelpParams, TextDocumentPositionParams, TextEdit,
+    WorkspaceDiagnosticParams, WorkspaceDiagnosticReportResult, WorkspaceEdit, WorkspaceFolder, WorkspaceSymbolParams,
+    WorkspaceSymbolResponse,
 };
 use tower_lsp_server::{Client, LanguageServer, LspService, Server};
 
 use crate::actor::{self, Ask, Event, Mailbox};
 use crate::answers::library::{self, TextParams, TextResult};
-use crate::answers::marks;
-use crate::answers::values;
-use crate::answers::{names, shape};
+use crate::answers::{marks, mend, names, shape, values};
 use crate::capabilities::{ClientFacts, offered};
 use crate::convert;
 use crate::parent;
@@ -335,6 +334,10 @@ impl LanguageServer for Backend {
 
     async fn completion(&self, params: CompletionParams) -> Result<Option<CompletionResponse>> {
         self.ask(move |state| values::completion(state, &params)).await
+    }
+
+    async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
+        self.ask(move |state| mend::actions(state, &params)).await
     }
 
     async fn hover(&self, params: HoverParams) -> Result<Option<Hover>> {

@@ -251,3 +251,33 @@ fn values_are_told_over_the_wire() {
     let shown: Vec<&str> = hints.as_array().unwrap().iter().map(|one| one["label"].as_str().unwrap()).collect();
     assert_eq!(shown, ["1219.2 mm", "1524 mm"]);
 }
+
+#[test]
+fn an_edit_that_mends_is_offered_with_its_mark() {
+    let folder = tempfile::tempdir().unwrap();
+    let uri = format!("file://{}/wall.wythe", folder.path().display());
+    let mut wire = Wire::start();
+    wire.send(
+        &json!({"jsonrpc": "2.0", "id": 1, "method": "initialize", "params": {"capabilities": {}, "processId": null}}),
+    );
+    let answer = wire.until(|message| message["id"] == 1);
+    assert!(!answer["result"]["capabilities"]["codeActionProvider"].is_null(), "{answer}");
+    wire.send(&json!({"jsonrpc": "2.0", "method": "initialized", "params": {}}));
+    wire.send(&json!({"jsonrpc": "2.0", "method": "textDocument/didOpen", "params": {"textDocument":
+        {"uri": uri, "languageId": "wythe", "version": 1, "text": "wythe 1\nface north {\n    lokos 0deg\n}\n"}}}));
+    let marks = wire.until(|message| message["method"] == "textDocument/publishDiagnostics");
+    let marks = marks["params"]["diagnostics"].as_array().unwrap().clone();
+    let mark = marks.iter().find(|mark| mark["code"] == "text.unknown_word").unwrap();
+    let mut ask = |id: u64, range: &Value| {
+        wire.send(&json!({"jsonrpc": "2.0", "id": id, "method": "textDocument/codeAction", "params":
+            {"textDocument": {"uri": uri}, "range": range, "context": {"diagnostics": [mark]}}}));
+        wire.until(|message| message["id"] == id)["result"].clone()
+    };
+    let offered = ask(2, &mark["range"]);
+    let edits = &offered[0]["edit"]["changes"][uri.as_str()];
+    assert_eq!(edits[0]["newText"], "looks", "{offered}");
+    assert_eq!(edits[0]["range"], mark["range"], "{offered}");
+    assert_eq!(offered[0]["diagnostics"][0]["code"], "text.unknown_word");
+    let elsewhere = ask(3, &json!({"start": {"line": 0, "character": 0}, "end": {"line": 0, "character": 0}}));
+    assert_eq!(elsewhere, json!([]));
+}

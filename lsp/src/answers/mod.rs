@@ -2,6 +2,7 @@
 
 pub mod library;
 pub mod marks;
+pub mod mend;
 pub mod names;
 pub mod shape;
 pub mod values;
