@@ -103,7 +103,8 @@ pub(super) fn goods(checked: &Checked, kit: &Kit) -> Table {
             Amount::Area(area) => (format!("{:.2} m²", area.as_m2()), format!("{:.0} ft²", good.amount.imperial())),
         };
         let item = good.item.rsplit('.').next().unwrap_or_default().replace('_', " ");
-        let mass: Cell = good.mass.map_or_else(|| "not known".into(), Cell::from);
+        // Left empty where no product has a weight: the card counts it with the sundries.
+        let mass: Cell = good.mass.map_or(Cell::Nothing, Cell::from);
         table.row([
             Cell::Nothing,
             good.group.word().into(),
