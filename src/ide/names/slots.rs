@@ -1,7 +1,7 @@
 //! What the schema takes each argument of a statement for. Lenient: what does not fit is passed over, so that broken text
 //! still has names.
 
-use crate::eval::SMALL_WORDS;
+use crate::eval::{SMALL_WORDS, Value, fits};
 use crate::schema::{Element, Row, SlotKind, respell};
 use crate::syntax::{Item, ItemKind};
 
@@ -99,46 +99,9 @@ impl Matcher<'_> {
     /// Whether an argument has the look of a slot's kind; a parameter may be anything but a word or a new name.
     fn fits(&self, kind: &SlotKind, item: &Item) -> bool {
         let parameter = item.word().is_some_and(|word| (self.is_parameter)(&word.text));
-        let named = match &item.kind {
-            ItemKind::Path(path) | ItemKind::Call(path, _) => {
-                path.len() > 1 || path.first().is_some_and(|word| !is_small(&word.text))
-            }
-            _ => false,
-        };
-        let numeric = match &item.kind {
-            ItemKind::Quantity(_) | ItemKind::FeetInches(..) | ItemKind::Pitch(..) | ItemKind::Sum(..) => true,
-            ItemKind::Tuple(entries) => entries.len() == 1,
-            _ => parameter,
-        };
-        let range = matches!(item.kind, ItemKind::Range(..));
-        let tuple = matches!(item.kind, ItemKind::Tuple(_));
-        match kind {
-            SlotKind::New => named,
-            SlotKind::Choice(words) | SlotKind::Choices(words) => {
-                item.word().is_some_and(|word| words.contains(&&*word.text) || words.contains(&respell(&word.text)))
-            }
-            SlotKind::Reference(_) | SlotKind::References(_) => named,
-            SlotKind::Path | SlotKind::Paths => named && matches!(item.kind, ItemKind::Path(_)),
-            SlotKind::Names
-            | SlotKind::LengthTuple
-            | SlotKind::Point
-            | SlotKind::Points
-            | SlotKind::NumberTuple
-            | SlotKind::QuantityTuple(_) => tuple,
-            SlotKind::Length | SlotKind::Lengths | SlotKind::Slope | SlotKind::Number | SlotKind::Integer => numeric,
-            SlotKind::Range | SlotKind::Quantity(_) => numeric || range,
-            SlotKind::Size => numeric || matches!(item.kind, ItemKind::Size(_)),
-            SlotKind::Text => matches!(item.kind, ItemKind::Text(_)) || parameter,
-            SlotKind::Date => matches!(item.kind, ItemKind::Date(..)),
-            SlotKind::Where => numeric || item.word().is_some_and(|word| is_end(&word.text)),
-            SlotKind::PointOrStart => tuple || item.word().is_some_and(|word| &*word.text == "start"),
-            SlotKind::Any => !item.word().is_some_and(|word| is_small(&word.text)),
-        }
+        let anything = parameter && !matches!(kind, SlotKind::New | SlotKind::Choice(_) | SlotKind::Choices(_));
+        fits(kind, item, anything.then_some(&Value::Broken))
     }
-}
-
-fn is_end(word: &str) -> bool {
-    matches!(word, "left" | "right" | "start" | "end" | "centre" | "center" | "top" | "bottom")
 }
 
 pub(super) fn is_small(word: &str) -> bool {
