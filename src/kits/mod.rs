@@ -137,21 +137,7 @@ impl Kits {
 
     /// The kits of pieces that are cut already.
     pub fn of(model: &Model, plan: &Plan, order: &Order, boards: &Pieces, trims: &Trims) -> Self {
-        let mut kits: Vec<Kit> = (0..order.lanes.len()).filter_map(|lane| empty(model, order, lane)).collect();
-        let mut before = Vec::new();
-        for (lane, piece) in gather::all(model, plan, order, boards, trims) {
-            match lane.and_then(|lane| kits.iter_mut().find(|kit| kit.lane == lane)) {
-                Some(kit) => kit.pieces.push(piece),
-                None => before.push(piece),
-            }
-        }
-        let goods = goods::by_lane(model, plan, order);
-        for kit in &mut kits {
-            let key = |piece: &KitPiece| (piece.stage, piece.bounds.bottom, piece.bounds.left, piece.source);
-            kit.pieces.sort_by_key(key);
-            kit.goods = goods.get(&kit.lane).cloned().unwrap_or_default();
-            kit.load = load::of(model, kit);
-        }
+        let (mut kits, before) = loaded(model, plan, order, boards, trims);
         let works: Vec<Work> = kits.iter().filter_map(|kit| moves::work(model, plan, order, kit)).collect();
         let route = moves::route(model, &works);
         let place = |kit: &Kit| {
@@ -162,6 +148,34 @@ impl Kits {
         kits.retain(|kit| kit.section.is_some() || !kit.pieces.is_empty());
         Self { list: kits, before, route }
     }
+}
+
+/// The kits of everything that can be cut with what stands on the platform, by lane: for whoever does not ask how the
+/// machine goes round.
+pub fn loads(model: &Model, plan: &Plan, order: &Order) -> Vec<Kit> {
+    let boards = pieces::cut(model, plan, trims::CUT_FOR);
+    let trims = trims::cut(model, plan, trims::CUT_FOR);
+    loaded(model, plan, order, &boards, &trims).0
+}
+
+/// The kits by lane, and what goes on before the first.
+fn loaded(model: &Model, plan: &Plan, order: &Order, boards: &Pieces, trims: &Trims) -> (Vec<Kit>, Vec<KitPiece>) {
+    let mut kits: Vec<Kit> = (0..order.lanes.len()).filter_map(|lane| empty(model, order, lane)).collect();
+    let mut before = Vec::new();
+    for (lane, piece) in gather::all(model, plan, order, boards, trims) {
+        match lane.and_then(|lane| kits.iter_mut().find(|kit| kit.lane == lane)) {
+            Some(kit) => kit.pieces.push(piece),
+            None => before.push(piece),
+        }
+    }
+    let goods = goods::by_lane(model, plan, order);
+    for kit in &mut kits {
+        let key = |piece: &KitPiece| (piece.stage, piece.bounds.bottom, piece.bounds.left, piece.source);
+        kit.pieces.sort_by_key(key);
+        kit.goods = goods.get(&kit.lane).cloned().unwrap_or_default();
+        kit.load = load::of(model, kit);
+    }
+    (kits, before)
 }
 
 fn empty(model: &Model, order: &Order, lane: usize) -> Option<Kit> {

@@ -39,33 +39,37 @@ pub(super) fn judge(model: &Model, plan: &Plan) -> Raw {
         return checks::raw(&CheckContext::new(model, plan));
     }
     let said: Vec<Raw> = houses.par_iter().map(|faces| House::of(model, faces).judge()).collect();
-    let mut whole = Whole::default();
+    let mut told = Told::default();
     for (raw, faces) in said.iter().zip(&houses) {
-        whole.take(raw, faces);
+        told.take(raw, faces);
     }
-    whole.into_raw()
+    told.into_raw()
 }
 
 /// Puts together what was said of houses. What is of no face, every house says; it is told once.
 #[derive(Default)]
-pub(super) struct Whole {
+pub(super) struct Told {
     raw: Raw,
-    told: BTreeMap<(&'static str, String, Span, String), usize>,
+    once: BTreeMap<(&'static str, String, Span, String), usize>,
     houses: usize,
 }
 
-impl Whole {
+impl Told {
     /// Takes what was said of the next house.
     pub fn take(&mut self, raw: &Raw, faces: &[FaceId]) {
         self.raw.silent.take(&raw.silent);
         for finding in &raw.findings {
-            let key = (finding.rule, finding.subject.clone(), finding.at, finding.message.clone());
-            let first = *self.told.entry(key).or_insert(self.houses);
-            if finding.stretch.is_some() || first == self.houses {
+            if finding.stretch.is_some() || self.is_first(finding) {
                 self.raw.findings.push(in_whole(finding.clone(), faces));
             }
         }
         self.houses += 1;
+    }
+
+    /// Whether no house before this one said it.
+    fn is_first(&mut self, finding: &Finding) -> bool {
+        let key = (finding.rule, finding.subject.clone(), finding.at, finding.message.clone());
+        *self.once.entry(key).or_insert(self.houses) == self.houses
     }
 
     /// All of it, with the ids of the whole model.

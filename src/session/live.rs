@@ -9,7 +9,7 @@ use std::sync::{Arc, OnceLock};
 use rayon::prelude::*;
 
 use super::Settings;
-use super::houses::{House, Whole};
+use super::houses::{House, Told};
 use super::places::{Places, hash};
 use crate::checks::{self, CheckContext, RULES, Raw, Settled, Summary};
 use crate::diagnose::Diagnostic;
@@ -144,15 +144,15 @@ impl Live {
             })
             .collect();
         let whole_project = done.iter().all(Option::is_some);
-        let mut whole = Whole::default();
+        let mut told = Told::default();
         for ((place, mark), raw) in glance.houses.iter().zip(marks).zip(done) {
             let Some(raw) = raw else { continue };
-            whole.take(&raw, &place.faces);
+            told.take(&raw, &place.faces);
             self.said.insert(mark, Said { places: places.clone(), raw, last: self.count });
         }
         let oldest = self.count.saturating_sub(KEPT_FOR);
         self.said.retain(|_, said| said.last >= oldest);
-        whole_project.then(|| whole.into_raw())
+        whole_project.then(|| told.into_raw())
     }
 }
 

@@ -3,7 +3,7 @@
 use super::named;
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
 use crate::geometry::Point;
-use crate::kits::{Kit, Kits, Verdict};
+use crate::kits::{self, Kit, Verdict};
 use crate::model::Section;
 
 /// `section.overloaded`
@@ -58,9 +58,9 @@ impl Rule for SectionOverloaded {
         if model.sections.is_empty() || !rated {
             return;
         }
-        let kits = Kits::find(model, context.plan, context.order());
+        let kits = kits::loads(model, context.plan, context.order());
         let mut found: Vec<(usize, Finding)> = Vec::new();
-        for kit in &kits.list {
+        for kit in &kits {
             let Some((at, section)) = kit.section.and_then(|at| Some((at, model.sections.get(at)?))) else { continue };
             found.extend(judge(context, kit, section).map(|finding| (at, finding)));
         }

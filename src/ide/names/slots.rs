@@ -3,7 +3,7 @@
 
 use crate::eval::{SMALL_WORDS, Value, fits};
 use crate::schema::{Element, Row, SlotKind, respell};
-use crate::syntax::{Item, ItemKind};
+use crate::syntax::Item;
 
 /// What an argument is.
 #[derive(Clone, Copy, Debug, PartialEq)]
