@@ -2,7 +2,7 @@
 //! what of it stays on the wall.
 
 use super::removal::{Crossing, removals};
-use crate::layout::block_cards::{self, BlockCard};
+use crate::layout::block_cards::BlockCard;
 use crate::model::{Block, FaceId, Model};
 use crate::plan::Plan;
 
@@ -23,12 +23,11 @@ pub struct LiftOff {
     pub untold: Vec<String>,
 }
 
-/// Blocks of sound faces that are said to be removable.
-pub fn lift_offs(model: &Model, plan: &Plan) -> Vec<LiftOff> {
-    let cards = block_cards::find(model, plan);
+/// Blocks of sound faces that are said to be removable, from the cards of all blocks.
+pub fn lift_offs(model: &Model, plan: &Plan, cards: &[BlockCard]) -> Vec<LiftOff> {
     let ways = if cards.is_empty() { Vec::new() } else { removals(model, plan) };
     let mut found = Vec::new();
-    for card in &cards {
+    for card in cards {
         let Some(face) = model.face(card.face) else { continue };
         let Some(block) = face.blocks.get(card.block).filter(|block| block.removable) else { continue };
         let mut off = LiftOff {

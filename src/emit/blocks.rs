@@ -33,7 +33,7 @@ impl Emitter for Blocks {
         if cards.is_empty() {
             return Vec::new();
         }
-        let offs = lift_offs(&checked.model, &checked.plan);
+        let offs = lift_offs(&checked.model, &checked.plan, &cards);
         let tables = [blocks_table(&cards, &offs), holes_table(&cards)];
         let mut sheets: Vec<Sheet> = cards.iter().flat_map(|card| drawn(checked, card, off_of(card, &offs))).collect();
         let title = titles::block(checked, &tables[0].title);
@@ -393,7 +393,7 @@ mod tests {
         let outputs = Blocks.emit(&checked);
         assert_eq!(outputs, Blocks.emit(&checked));
         let cards = block_cards::find(&checked.model, &checked.plan);
-        let offs = lift_offs(&checked.model, &checked.plan);
+        let offs = lift_offs(&checked.model, &checked.plan, &cards);
         assert!(offs[0].covered.is_empty() && offs[0].held.is_empty() && offs[0].untold.is_empty(), "{offs:?}");
         for sheet in drawn(&checked, &cards[0], off_of(&cards[0], &offs)) {
             let area = sheet.area();

@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use super::{KitPiece, Source, What, mass, reach};
 use crate::continuity::{Lane, Order, Phase};
 use crate::geometry::{Bounds, Point, Segment};
-use crate::layout::folds::{self, Blank};
+use crate::layout::folds::{Blank, Folds};
 use crate::layout::furring_map::{self, FurringPiece};
-use crate::layout::pieces::{Piece, PieceKind, Pieces};
-use crate::layout::trims::{Role, TrimPiece, Trims};
+use crate::layout::made::Made;
+use crate::layout::pieces::{Piece, PieceKind};
+use crate::layout::trims::{Role, TrimPiece};
 use crate::model::{FaceId, Model, Stuff};
 use crate::plan::Plan;
 use crate::units::Length;
@@ -35,13 +36,7 @@ struct Gather<'m> {
 }
 
 /// Every piece with the lane it goes up to; none for what goes on with the barrier.
-pub(super) fn all(
-    model: &Model,
-    plan: &Plan,
-    order: &Order,
-    boards: &Pieces,
-    trims: &Trims,
-) -> Vec<(Option<usize>, KitPiece)> {
+pub(super) fn all(model: &Model, plan: &Plan, order: &Order, made: &Made) -> Vec<(Option<usize>, KitPiece)> {
     let mut tasks: BTreeMap<&str, Vec<(Phase, Segment)>> = BTreeMap::new();
     for task in &order.tasks {
         let known = tasks.entry(task.subject.as_str()).or_default();
@@ -52,13 +47,13 @@ pub(super) fn all(
     }
     let gather = Gather { model, plan, order, tasks, zones: reach::zones(model, plan) };
     let mut found: Vec<(Option<usize>, KitPiece)> =
-        boards.list.iter().enumerate().map(|(at, piece)| gather.board(at, piece)).collect();
-    found.extend(trims.list.iter().enumerate().map(|(at, piece)| gather.trim(at, piece)));
+        made.pieces(model, plan).list.iter().enumerate().map(|(at, piece)| gather.board(at, piece)).collect();
+    found.extend(made.trims(model, plan).list.iter().enumerate().map(|(at, piece)| gather.trim(at, piece)));
     for face in (0..model.faces.len()).map(|face| FaceId(face as u32)) {
         let strips = furring_map::of_face(model, plan, face);
         found.extend(strips.iter().enumerate().flat_map(|(at, strip)| gather.strip(face, at, strip)));
     }
-    found.extend(gather.flashings());
+    found.extend(gather.flashings(made.folds(model, plan)));
     found
 }
 
@@ -172,8 +167,7 @@ impl Gather<'_> {
         own.or(counter.map(|(stuff, _)| stuff)).or(gap.furring.first().map(|furring| &furring.stuff))
     }
 
-    fn flashings(&self) -> Vec<(Option<usize>, KitPiece)> {
-        let folds = folds::find(self.model, self.plan);
+    fn flashings(&self, folds: &Folds) -> Vec<(Option<usize>, KitPiece)> {
         let mut started: BTreeMap<&str, usize> = BTreeMap::new();
         let mut found = Vec::new();
         for (at, blank) in folds.blanks.iter().enumerate() {

@@ -20,8 +20,7 @@ pub use moves::{Route, Work, propose, walk};
 
 use crate::continuity::Order;
 use crate::geometry::Bounds;
-use crate::layout::pieces::{self, Pieces};
-use crate::layout::trims::{self, Trims};
+use crate::layout::made::Made;
 use crate::model::{FaceId, Model, ProductId};
 use crate::plan::Plan;
 use crate::units::Length;
@@ -130,14 +129,12 @@ pub struct Kits {
 impl Kits {
     /// The kits of everything that can be cut.
     pub fn find(model: &Model, plan: &Plan, order: &Order) -> Self {
-        let boards = pieces::cut(model, plan, trims::CUT_FOR);
-        let trims = trims::cut(model, plan, trims::CUT_FOR);
-        Self::of(model, plan, order, &boards, &trims)
+        Self::of(model, plan, order, &Made::default())
     }
 
-    /// The kits of pieces that are cut already.
-    pub fn of(model: &Model, plan: &Plan, order: &Order, boards: &Pieces, trims: &Trims) -> Self {
-        let (mut kits, before) = loaded(model, plan, order, boards, trims);
+    /// The same with what is cut already.
+    pub fn of(model: &Model, plan: &Plan, order: &Order, made: &Made) -> Self {
+        let (mut kits, before) = loaded(model, plan, order, made);
         let works: Vec<Work> = kits.iter().filter_map(|kit| moves::work(model, plan, order, kit)).collect();
         let route = moves::route(model, &works);
         let place = |kit: &Kit| {
@@ -153,16 +150,14 @@ impl Kits {
 /// The kits of everything that can be cut with what stands on the platform, by lane: for whoever does not ask how the
 /// machine goes round.
 pub fn loads(model: &Model, plan: &Plan, order: &Order) -> Vec<Kit> {
-    let boards = pieces::cut(model, plan, trims::CUT_FOR);
-    let trims = trims::cut(model, plan, trims::CUT_FOR);
-    loaded(model, plan, order, &boards, &trims).0
+    loaded(model, plan, order, &Made::default()).0
 }
 
 /// The kits by lane, and what goes on before the first.
-fn loaded(model: &Model, plan: &Plan, order: &Order, boards: &Pieces, trims: &Trims) -> (Vec<Kit>, Vec<KitPiece>) {
+fn loaded(model: &Model, plan: &Plan, order: &Order, made: &Made) -> (Vec<Kit>, Vec<KitPiece>) {
     let mut kits: Vec<Kit> = (0..order.lanes.len()).filter_map(|lane| empty(model, order, lane)).collect();
     let mut before = Vec::new();
-    for (lane, piece) in gather::all(model, plan, order, boards, trims) {
+    for (lane, piece) in gather::all(model, plan, order, made) {
         match lane.and_then(|lane| kits.iter_mut().find(|kit| kit.lane == lane)) {
             Some(kit) => kit.pieces.push(piece),
             None => before.push(piece),

@@ -18,8 +18,8 @@ fn kits_are_the_cut_lists_each_piece_once() {
         kits.list.iter().flat_map(|kit| &kit.pieces).chain(&kits.before).map(|piece| piece.source).collect();
     let unique: BTreeSet<Source> = all.iter().copied().collect();
     assert_eq!(all.len(), unique.len());
-    let boards = pieces::cut(model, plan, trims::CUT_FOR).list.len();
-    let trims = trims::cut(model, plan, trims::CUT_FOR).list.len();
+    let boards = checked.pieces().list.len();
+    let trims = checked.trims().list.len();
     let strips: usize = (0..model.faces.len())
         .flat_map(|face| furring_map::of_face(model, plan, FaceId(face as u32)))
         .map(|strip| strip.spliced.len().max(1))

@@ -4,8 +4,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::angles::{self, Setting};
-use super::pieces::{Piece, PieceKind, Pieces};
-use super::trims::{self, Cut};
+use super::made::Made;
+use super::pieces::{Piece, PieceKind};
+use super::trims::{Cut, Trims};
 use crate::model::{FaceId, Model, ProductId};
 use crate::plan::Plan;
 use crate::units::Length;
@@ -142,10 +143,10 @@ impl Jig {
 }
 
 /// Every angle of the building, pieces first, then edges; the steepest setting of the saw first.
-pub fn find(model: &Model, plan: &Plan, pieces: &Pieces) -> Vec<Jig> {
+pub fn find(model: &Model, plan: &Plan, made: &Made) -> Vec<Jig> {
     let limit = model.limit("saw.angle").and_then(|limit| limit.number()).map_or(SAW, f64::to_degrees);
     let mut groups: BTreeMap<(What, Option<ProductId>, i64), Group<'_>> = BTreeMap::new();
-    for piece in &pieces.list {
+    for piece in &made.pieces(model, plan).list {
         for (side, end) in piece.ends.iter().enumerate().filter(|(_, end)| end.from_square.abs() > SQUARE) {
             let what = if piece.kind == PieceKind::UprightBoard { What::Upright } else { What::Level };
             let group = groups.entry((what, piece.product, key(end.from_square.abs()))).or_default();
@@ -162,7 +163,7 @@ pub fn find(model: &Model, plan: &Plan, pieces: &Pieces) -> Vec<Jig> {
         })
         .collect();
     jigs.extend(edges(plan, limit));
-    jigs.extend(mitres(model, plan, limit));
+    jigs.extend(mitres(model, made.trims(model, plan), limit));
     jigs.sort_by(|one, two| one.what.cmp(&two.what).then(two.from_square.total_cmp(&one.from_square)));
     for (at, jig) in jigs.iter_mut().enumerate() {
         jig.mark = format!("J{}", at + 1);
@@ -260,10 +261,9 @@ fn edges(plan: &Plan, saw: f64) -> Vec<Jig> {
 }
 
 /// Mitres and bevels of trims.
-fn mitres(model: &Model, plan: &Plan, saw: f64) -> Vec<Jig> {
-    let made = trims::cut(model, plan, trims::CUT_FOR);
+fn mitres(model: &Model, trims: &Trims, saw: f64) -> Vec<Jig> {
     let mut groups: BTreeMap<(What, i64), Group<'_>> = BTreeMap::new();
-    for piece in &made.list {
+    for piece in &trims.list {
         let product = piece.product.and_then(|id| model.product(id));
         for (side, end) in piece.ends.iter().enumerate() {
             let (what, degrees) = match end.cut {
@@ -296,14 +296,13 @@ fn mitres(model: &Model, plan: &Plan, saw: f64) -> Vec<Jig> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::layout::pieces;
     use crate::session::heron_lane;
 
     #[test]
     fn every_raked_end_is_on_one_card_and_the_gable_needs_a_jig() {
         let checked = heron_lane();
-        let pieces = pieces::cut(&checked.model, &checked.plan, 10.0);
-        let jigs = find(&checked.model, &checked.plan, &pieces);
+        let pieces = checked.pieces();
+        let jigs = find(&checked.model, &checked.plan, &checked.made);
         let ends =
             pieces.list.iter().flat_map(|piece| &piece.ends).filter(|end| end.from_square.abs() > SQUARE).count();
         assert!(ends > 40);

@@ -2,6 +2,7 @@
 
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::continuity::lift_offs;
+use crate::layout::block_cards;
 
 /// `block.cannot_come_off`
 pub struct BlockCannotComeOff;
@@ -51,7 +52,8 @@ impl Rule for BlockCannotComeOff {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        for off in lift_offs(context.model, context.plan) {
+        let cards = block_cards::find(context.model, context.plan);
+        for off in lift_offs(context.model, context.plan, &cards) {
             let Some(face) = context.model.face(off.face) else { continue };
             let Some(block) = face.blocks.get(off.block) else { continue };
             let subject = format!("{}.{}", face.name, block.name);

@@ -28,7 +28,7 @@ impl Emitter for Jigs {
     }
 
     fn emit(&self, checked: &Checked) -> Vec<Output> {
-        let jigs = jigs::find(&checked.model, &checked.plan, checked.pieces());
+        let jigs = jigs::find(&checked.model, &checked.plan, &checked.made);
         if jigs.is_empty() {
             return Vec::new();
         }

@@ -24,8 +24,7 @@ fn stays_inside(sheets: &[Sheet]) {
 #[test]
 fn jig_cards_stay_on_their_sheets() {
     let checked = heron_lane();
-    let pieces = crate::layout::pieces::cut(&checked.model, &checked.plan, crate::layout::trims::CUT_FOR);
-    let found = crate::layout::jigs::find(&checked.model, &checked.plan, &pieces);
+    let found = crate::layout::jigs::find(&checked.model, &checked.plan, &checked.made);
     stays_inside(&jigs::sheets(&checked, &found));
     let outputs = Jigs.emit(&checked);
     assert_eq!(outputs, Jigs.emit(&checked));

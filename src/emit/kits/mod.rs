@@ -32,7 +32,7 @@ impl Emitter for KitSheets {
             return Vec::new();
         }
         let order = Order::find(&checked.model, &checked.plan);
-        let kits = Kits::of(&checked.model, &checked.plan, &order, checked.pieces(), checked.trims());
+        let kits = Kits::of(&checked.model, &checked.plan, &order, &checked.made);
         let line = footer_line(checked);
         let summary = summary::table(checked, &kits);
         let before = tables::before(checked, &kits);

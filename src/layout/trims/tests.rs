@@ -250,8 +250,7 @@ fn mitres_follow_the_ways_walls_look_and_edges_turn() {
     assert!(matches!(falling.last().unwrap().ends[1].cut, Cut::Plumb(angle) if (angle - 30.26).abs() < 0.01));
     assert!(level.len() == 1 && half(&level[0].ends[1]), "{level:?}");
     // Their settings are on cards, each with the pieces that use it.
-    let cut = crate::layout::pieces::cut(&checked.model, &checked.plan, 10.0);
-    let jigs = crate::layout::jigs::find(&checked.model, &checked.plan, &cut);
+    let jigs = crate::layout::jigs::find(&checked.model, &checked.plan, &checked.made);
     let angles: Vec<f64> = jigs
         .iter()
         .filter(|jig| jig.what > crate::layout::jigs::What::Edge)
