@@ -84,18 +84,31 @@ pub(super) fn of_face(model: &Model, plan: &Plan, id: FaceId, surface: f64) -> V
     lines.into_iter().flat_map(|line| gather.cut(line)).collect()
 }
 
-/// A corner has one set of parts: it is cut and counted on the face that comes first, if both say the same detail.
+/// A corner has one set of parts, cut and counted on one of its faces if both say the same detail: on the one whose right end it
+/// is, seen from outside, so that going round a house each wall takes one corner whatever the order of the texts. Where both
+/// say it is their right or both their left, on the one whose name comes first.
 pub fn made_on_the_other_face(model: &Model, plan: &Plan, run: &Run) -> bool {
-    let meets = |face: &Face, index: usize| face.edges.get(index).and_then(|edge| edge.meets.as_ref()?.id);
-    let (RunPlace::Edge(index), Some(face)) = (run.place, model.face(run.face)) else { return false };
-    let Some(other) = meets(face, index).filter(|other| *other < run.face) else { return false };
-    plan.runs_of(other).any(|(_, twin)| {
-        let back = match (twin.place, model.face(other)) {
-            (RunPlace::Edge(index), Some(face)) => meets(face, index),
-            _ => None,
-        };
-        back == Some(run.face) && twin.detail == run.detail && run.detail.is_some()
-    })
+    let Some((face, edge, meets)) = corner_of(model, run) else { return false };
+    let twins: Vec<(&Face, &Edge)> = plan
+        .runs_of(meets)
+        .filter(|(_, twin)| twin.detail == run.detail && run.detail.is_some())
+        .filter_map(|(_, twin)| corner_of(model, twin))
+        .filter(|(.., back)| *back == run.face)
+        .map(|(face, edge, _)| (face, edge))
+        .collect();
+    let is_right_end = |edge: &Edge| edge.segment.to.y > edge.segment.from.y;
+    if twins.iter().any(|(_, twin)| is_right_end(twin) != is_right_end(edge)) {
+        return !is_right_end(edge);
+    }
+    twins.iter().any(|(other, _)| other.name < face.name)
+}
+
+/// The face and the edge of a stretch that meets another face, and that face.
+fn corner_of<'m>(model: &'m Model, run: &Run) -> Option<(&'m Face, &'m Edge, FaceId)> {
+    let RunPlace::Edge(index) = run.place else { return None };
+    let face = model.face(run.face)?;
+    let edge = face.edges.get(index)?;
+    Some((face, edge, edge.meets.as_ref()?.id?))
 }
 
 struct Gather<'m> {
