@@ -4,6 +4,7 @@ pub mod airflow;
 pub mod airnet;
 pub mod fastening;
 pub mod galvanic;
+pub mod hourly;
 pub mod layers;
 pub mod leakage;
 pub mod movement;

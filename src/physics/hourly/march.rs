@@ -1,0 +1,227 @@
+//! One implicit step: the balance of every cell at the end of the step, and the corrections that close it (Newton's way).
+
+use super::blocks::{Row, solve};
+use super::mesh::{Mesh, Store};
+use super::vapour::{AIR_CAPACITY, VAPOUR_CAPACITY, WATER_CAPACITY, heat, saturation};
+use super::{Air, Film, Hour};
+
+/// Corrections after which a step is given up.
+const MOST: usize = 25;
+/// A cell is closed when no more is open than this in a step, J/m² and kg/m² ...
+const CLOSED: (f64, f64) = (1e-6, 1e-12);
+/// ... or when the last correction was no more than this, K and relative humidity: rounding.
+const STILL: (f64, f64) = (1e-10, 1e-13);
+/// Most that one correction moves a temperature, K.
+const STRIDE: f64 = 25.0;
+
+/// What flows: water in kg and heat in J on each m², by the second.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Flow {
+    pub water: f64,
+    pub heat: f64,
+}
+
+/// What crosses the edges of the wall.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Edges {
+    pub outside: Flow,
+    pub inside: Flow,
+    pub gap: Flow,
+    pub rain: Flow,
+}
+
+/// Temperature and relative humidity of a cell.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct State {
+    pub temperature: f64,
+    pub humidity: f64,
+}
+
+/// One side of a face: temperature, vapour pressure, and how the pressure changes with temperature and humidity.
+#[derive(Clone, Copy, Debug, Default)]
+struct Side {
+    temperature: f64,
+    pressure: f64,
+    by: [f64; 2],
+}
+
+/// A flow through a face, and how it changes with what stands before it and after it.
+#[derive(Clone, Copy, Debug, Default)]
+struct Through {
+    flow: Flow,
+    water_by: [[f64; 2]; 2],
+    heat_by: [[f64; 2]; 2],
+}
+
+/// Room to work in, kept from step to step.
+#[derive(Clone, Debug, Default)]
+pub(super) struct March {
+    rows: Vec<Row>,
+    old: Vec<Store>,
+    sides: Vec<Side>,
+    vapour: Vec<f64>,
+}
+
+/// What acts during a step.
+pub(super) struct Acting<'h> {
+    pub hour: &'h Hour,
+    pub outside: Film,
+    /// Rain that each cell takes, kg/(m²·s).
+    pub rain: &'h [f64],
+}
+
+impl March {
+    /// From `states` to those `seconds` later, put in their place; what crosses the edges meanwhile. `None`, and states not to
+    /// be used, where no answer was found.
+    pub fn step(&mut self, mesh: &Mesh, acting: &Acting<'_>, seconds: f64, states: &mut [State]) -> Option<Edges> {
+        self.old = mesh.cells.iter().zip(&*states).map(|(cell, s)| cell.store(s.temperature, s.humidity)).collect();
+        let beside = |at: Option<usize>| at.and_then(|at| Some((mesh.cells.get(at)?, states.get(at)?.humidity)));
+        let faces = mesh.faces.iter().enumerate();
+        self.vapour = faces.map(|(at, face)| face.vapour(beside(at.checked_sub(1)), beside(Some(at)))).collect();
+        let mut still = false;
+        for _ in 0..MOST {
+            let (edges, closed) = self.balance(mesh, acting, seconds, states);
+            if closed || still {
+                return Some(edges);
+            }
+            if !solve(&mut self.rows) {
+                return None;
+            }
+            still = correct(&self.rows, states);
+        }
+        None
+    }
+
+    /// Fills the rows with what is open in every cell; whether nothing is.
+    fn balance(&mut self, mesh: &Mesh, acting: &Acting<'_>, seconds: f64, states: &[State]) -> (Edges, bool) {
+        self.sides = states.iter().map(|state| Side::of(*state)).collect();
+        self.rows.resize(mesh.cells.len(), Row::default());
+        let mut edges = Edges::default();
+        let mut closed = true;
+        let outer = Side::air(acting.hour.outside, sol(acting));
+        let inner = Side::air(acting.hour.inside, acting.hour.inside.temperature);
+        let last = mesh.cells.len();
+        let mut before = Through::default();
+        for at in 0..=last {
+            let sides = (if at > 0 { self.sides[at - 1] } else { outer }, self.sides.get(at).copied().unwrap_or(inner));
+            let after = through(mesh.faces[at].heat, self.vapour[at], &sides.0, &sides.1);
+            if at == 0 {
+                edges.outside = after.flow;
+            } else {
+                let sources = sources(mesh, acting, at - 1, states[at - 1]);
+                edges.gap.add(sources.gap.flow);
+                edges.rain.add(sources.rain);
+                let store = mesh.cells[at - 1].store(states[at - 1].temperature, states[at - 1].humidity);
+                let row = row(&store, &self.old[at - 1], seconds, &before, &after, &sources);
+                closed &= row.right[0].abs() <= CLOSED.0 && row.right[1].abs() <= CLOSED.1;
+                self.rows[at - 1] = row;
+            }
+            before = after;
+        }
+        edges.inside = Flow { water: -before.flow.water, heat: -before.flow.heat };
+        (edges, closed)
+    }
+}
+
+impl Flow {
+    fn add(&mut self, other: Flow) {
+        self.water += other.water;
+        self.heat += other.heat;
+    }
+}
+
+impl Side {
+    fn of(state: State) -> Self {
+        let (full, slope) = saturation(state.temperature);
+        Self { temperature: state.temperature, pressure: state.humidity * full, by: [state.humidity * slope, full] }
+    }
+
+    fn air(air: Air, temperature: f64) -> Self {
+        Self { temperature, pressure: air.pressure, by: [0.0; 2] }
+    }
+}
+
+/// Temperature outside as the surface feels it.
+fn sol(acting: &Acting<'_>) -> f64 {
+    let warmer = if acting.outside.heat > 0.0 { acting.hour.gain / acting.outside.heat } else { 0.0 };
+    acting.hour.outside.temperature + warmer
+}
+
+/// Vapour down its pressure, heat down the temperature and with the vapour.
+fn through(conducts: f64, lets: f64, before: &Side, after: &Side) -> Through {
+    let water = lets * (before.pressure - after.pressure);
+    let carried = heat((before.temperature + after.temperature) / 2.0);
+    let flow = Flow { water, heat: conducts * (before.temperature - after.temperature) + water * carried };
+    let water_by = [before.by.map(|by| lets * by), after.by.map(|by| -lets * by)];
+    let warmth = water * VAPOUR_CAPACITY / 2.0;
+    let mut heat_by = water_by.map(|by| by.map(|by| carried * by));
+    heat_by[0][0] += conducts + warmth;
+    heat_by[1][0] += warmth - conducts;
+    Through { flow, water_by, heat_by }
+}
+
+/// What comes into a cell from elsewhere.
+struct Sources {
+    /// Air that changes; only what concerns the cell itself is filled.
+    gap: Through,
+    rain: Flow,
+}
+
+fn sources(mesh: &Mesh, acting: &Acting<'_>, at: usize, state: State) -> Sources {
+    let outside = acting.hour.outside;
+    let water = acting.rain.get(at).copied().unwrap_or(0.0);
+    let rain = Flow { water, heat: water * WATER_CAPACITY * outside.temperature.max(0.0) };
+    let cell = &mesh.cells[at];
+    if !cell.is_open() {
+        return Sources { gap: Through::default(), rain };
+    }
+    let volumes = acting.hour.air_changes * cell.depth;
+    let arrives = super::vapour::density(outside.pressure, outside.temperature);
+    let (leaves, by) = cell.vapour_in_air(state.temperature, state.humidity);
+    let dry = AIR_CAPACITY * (outside.temperature - state.temperature);
+    let flow = Flow {
+        water: volumes * (arrives - leaves),
+        heat: volumes * (dry + arrives * heat(outside.temperature) - leaves * heat(state.temperature)),
+    };
+    let water_by = by.map(|by| -volumes * by);
+    let mut heat_by = water_by.map(|by| by * heat(state.temperature));
+    heat_by[0] -= volumes * (AIR_CAPACITY + leaves * VAPOUR_CAPACITY);
+    Sources { gap: Through { flow, water_by: [water_by, [0.0; 2]], heat_by: [heat_by, [0.0; 2]] }, rain }
+}
+
+/// The balance of one cell: heat first, water second.
+fn row(store: &Store, old: &Store, seconds: f64, before: &Through, after: &Through, sources: &Sources) -> Row {
+    let gap = &sources.gap;
+    let heat = before.flow.heat - after.flow.heat + gap.flow.heat + sources.rain.heat;
+    let water = before.flow.water - after.flow.water + gap.flow.water + sources.rain.water;
+    let own = |k: usize| {
+        let heat = before.heat_by[1][k] - after.heat_by[0][k] + gap.heat_by[0][k];
+        let water = before.water_by[1][k] - after.water_by[0][k] + gap.water_by[0][k];
+        (store.heat_by[k] - seconds * heat, store.water_by[k] - seconds * water)
+    };
+    let ((heat_by_warmth, water_by_warmth), (heat_by_wet, water_by_wet)) = (own(0), own(1));
+    let side = |heat: [f64; 2], water: [f64; 2], sign: f64| {
+        [heat[0], heat[1], water[0], water[1]].map(|by| sign * seconds * by)
+    };
+    Row {
+        before: side(before.heat_by[0], before.water_by[0], -1.0),
+        own: [heat_by_warmth, heat_by_wet, water_by_warmth, water_by_wet],
+        after: side(after.heat_by[1], after.water_by[1], 1.0),
+        right: [old.heat - store.heat + seconds * heat, old.water - store.water + seconds * water],
+    }
+}
+
+/// Moves the states; whether hardly.
+fn correct(rows: &[Row], states: &mut [State]) -> bool {
+    let mut still = true;
+    for (row, state) in rows.iter().zip(states) {
+        let [warmer, wetter] = row.right;
+        still &= warmer.abs() <= STILL.0 && wetter.abs() <= STILL.1;
+        state.temperature += warmer.clamp(-STRIDE, STRIDE);
+        let wanted = state.humidity + wetter;
+        // Isotherms bend upward and break at 1: who comes from below stops there and looks at the steep side first.
+        let most = if state.humidity < 1.0 { 1.0 } else { f64::INFINITY };
+        state.humidity = wanted.clamp(state.humidity * 0.1, most);
+    }
+    still
+}
