@@ -1,4 +1,5 @@
-//! Our figures against figures worked out elsewhere: `tests/outside/*.json`, one file for each block of checks.
+//! Our figures against figures worked out elsewhere: `tests/outside/*.json` and `tests/outside/physics/*.toml`, one file for
+//! each block of checks.
 //!
 //! Each case names its source, how it is known (`tag`), what goes in and what should come out. Published and verified
 //! figures must agree, and so must plain arithmetic marked `exact`; all others are compared and reported.
@@ -10,6 +11,8 @@
 mod cutting_checked;
 #[path = "outside/marks_checked.rs"]
 mod marks_checked;
+#[path = "outside/physics/mod.rs"]
+mod physics;
 #[path = "outside/sums.rs"]
 mod sums;
 #[path = "outside/table.rs"]
@@ -88,14 +91,24 @@ fn off(ours: &Answer, expected: &Value) -> Option<f64> {
     }
 }
 
-fn compare(case: &Value) -> Row {
+/// How far a figure may be off: a number in the unit of the case, or a share of what is expected such as `0.5 %`.
+fn allowed(tolerance: &Value, expected: &Value) -> f64 {
+    let Some(share) = tolerance.as_str() else { return tolerance.as_f64().unwrap() };
+    let percent: f64 = share.strip_suffix('%').unwrap().trim().parse().unwrap();
+    // A range, or a word, has no share.
+    percent / 100.0 * expected.as_f64().unwrap_or_default().abs()
+}
+
+fn compare(case: &Value, ours: &[Answer]) -> Row {
     let expected = case["expected"].as_array().unwrap();
-    let ours = sums::ours(&text(case, "sum"), Inputs(&case["inputs"]));
     let offs: Vec<Option<f64>> = ours.iter().zip(expected).map(|(ours, expected)| off(ours, expected)).collect();
+    // A hair for the last bit of a decimal fraction.
+    let near = |(off, expected): (&Option<f64>, &Value)| {
+        off.is_some_and(|off| off <= allowed(&case["tolerance"], expected) + sums::HAIR)
+    };
+    let agrees = ours.len() == expected.len() && offs.iter().zip(expected).all(near);
     let error = offs.into_iter().try_fold(0.0_f64, |worst, off| Some(worst.max(off?)));
     let error = error.filter(|_| ours.len() == expected.len());
-    // A hair for the last bit of a decimal fraction.
-    let allowed = case["tolerance"].as_f64().unwrap();
     Row {
         check: text(case, "check"),
         source: text(case, "source"),
@@ -107,16 +120,18 @@ fn compare(case: &Value) -> Row {
         expected_unit: !expected.iter().any(Value::is_string),
         ours: table::list(ours.iter().map(table::answer)),
         error,
-        agrees: error.is_some_and(|error| error <= allowed + sums::HAIR),
+        agrees,
     }
 }
 
+/// The blocks of both kinds, physics after the others in the order of their file names.
 fn blocks() -> Vec<(String, Vec<Row>)> {
     let block = |name: &&str| {
         let data = read(&format!("{name}.json"));
-        (text(&data, "block"), data["cases"].as_array().unwrap().iter().map(compare).collect())
+        let row = |case: &Value| compare(case, &sums::ours(&text(case, "sum"), Inputs(&case["inputs"])));
+        (text(&data, "block"), data["cases"].as_array().unwrap().iter().map(row).collect())
     };
-    BLOCKS.iter().map(block).collect()
+    BLOCKS.iter().map(block).chain(physics::blocks(&folder().join("physics"))).collect()
 }
 
 #[test]
