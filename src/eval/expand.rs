@@ -47,6 +47,7 @@ impl<'p> Evaluator<'p> {
     /// The scope inside a declaration: given arguments, then defaults, which see the parameters before them.
     pub(super) fn scope_of(&mut self, id: DeclarationId, given: &Arguments, from: Span) -> Scope {
         let project = self.project;
+        self.notes.reads(id);
         let module = project.declaration(id).map_or(crate::resolve::ModuleId(0), |declaration| declaration.module);
         let name = project.declaration(id).map(|declaration| &*declaration.name).unwrap_or_default();
         let mut scope = Scope { module, parameters: Arc::default() };
@@ -70,6 +71,9 @@ impl<'p> Evaluator<'p> {
     /// Evaluates `name(parameter = value)` against the parameters of a declaration.
     pub(super) fn arguments(&mut self, id: DeclarationId, entries: &'p [Entry], scope: &Scope) -> Arguments {
         let project = self.project;
+        if !entries.is_empty() {
+            self.notes.reads(id);
+        }
         let owner = project.declaration(id).map(|declaration| &*declaration.name).unwrap_or_default();
         let known: Vec<&str> =
             parameters(project.statement(id)).iter().filter_map(parameter_name).map(|word| &*word.text).collect();

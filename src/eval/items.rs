@@ -174,7 +174,7 @@ impl<'p> Evaluator<'p> {
     pub(super) fn declaration(&mut self, path: &[Word], span: Span, scope: &Scope) -> Option<DeclarationId> {
         match resolve_path(self.project, scope.module, path) {
             Lookup::Found(id) => {
-                self.done.references.push(Reference { span, declaration: id });
+                self.notes.references.push(Reference { span, declaration: id });
                 Some(id)
             }
             Lookup::Module(_) => {
@@ -185,7 +185,7 @@ impl<'p> Evaluator<'p> {
             Lookup::Unknown(1, _) if path.len() > 1 && path.first().is_some_and(|first| &*first.text == "std") => None,
             Lookup::Unknown(at, mut known) => {
                 if let Some(id) = self.respelt(path, scope) {
-                    self.done.references.push(Reference { span, declaration: id });
+                    self.notes.references.push(Reference { span, declaration: id });
                     return Some(id);
                 }
                 known.extend(scope.parameters.keys().map(|name| name.to_string()));

@@ -1,12 +1,15 @@
 //! Turns statements into values: parameters, `like`, references, units. What could not be understood is `Broken` and
 //! passes silently, so that one mistake gives one message.
 
+mod again;
 mod bind;
 mod expand;
+mod frame;
 mod items;
 mod problems;
 mod value;
 
+pub use again::Before;
 pub use bind::{SMALL_WORDS, dimension, fits};
 pub use expand::parameters;
 pub use problems::example;
@@ -14,6 +17,8 @@ pub use value::{Bound, Date, Instance, InstanceId, SlotValue, Value};
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
+
+use again::{Kept, Notes, Record};
 
 use crate::diagnose::{Diagnostic, settle};
 use crate::resolve::{DeclarationId, ModuleId, Project};
@@ -58,8 +63,20 @@ impl Evaluated {
 
 /// Evaluates every declaration of the project's own files, and of the library whatever they use.
 pub fn evaluate(project: &Project) -> Evaluated {
-    let mut evaluator =
-        Evaluator { project, done: Evaluated::default(), known: BTreeMap::new(), open: BTreeSet::new() };
+    evaluate_again(project, &mut Before::default())
+}
+
+/// The same, with what was evaluated before.
+pub fn evaluate_again(project: &Project, before: &mut Before) -> Evaluated {
+    let mut evaluator = Evaluator {
+        project,
+        kept: Kept::of(project, before),
+        done: Evaluated::default(),
+        records: Vec::new(),
+        notes: Notes::default(),
+        known: BTreeMap::new(),
+        open: BTreeSet::new(),
+    };
     evaluator.parameters_make_sense();
     for (at, declaration) in project.declarations.iter().enumerate() {
         if project.module(declaration.module).is_some_and(|module| !module.is_std) {
@@ -73,11 +90,7 @@ pub fn evaluate(project: &Project) -> Evaluated {
         .module_at("std/limits.wythe")
         .and_then(|id| project.module(id)?.own.get("common_practice").copied())
         .and_then(|id| evaluator.instance(id, Arguments::default(), Span::default()));
-    let mut done = evaluator.done;
-    settle(&mut done.problems);
-    done.references.sort_unstable();
-    done.references.dedup();
-    done
+    evaluator.finish(before)
 }
 
 /// Named values given to a declaration, or its parameters as seen inside.
@@ -99,7 +112,12 @@ impl Scope {
 
 struct Evaluator<'p> {
     project: &'p Project,
+    kept: Kept,
     done: Evaluated,
+    /// Every instance with what was noted while it was made.
+    records: Vec<Arc<Record>>,
+    /// What is noted about the declaration that is being bound.
+    notes: Notes,
     known: BTreeMap<(DeclarationId, String), Option<InstanceId>>,
     /// Declarations being evaluated, for finding those that use themselves.
     open: BTreeSet<(DeclarationId, String)>,
@@ -107,17 +125,44 @@ struct Evaluator<'p> {
 
 impl<'p> Evaluator<'p> {
     fn problem(&mut self, problem: Diagnostic) {
-        self.done.problems.push(problem);
+        self.notes.problems.push(problem);
     }
 
     /// The instance of a declaration with these arguments, evaluated at the first call. `from` is who asks.
     fn instance(&mut self, id: DeclarationId, arguments: Arguments, from: Span) -> Option<InstanceId> {
+        self.instance_like(id, arguments, from, None)
+    }
+
+    /// The same, where it is known which instance of before it was.
+    fn instance_like(
+        &mut self,
+        id: DeclarationId,
+        arguments: Arguments,
+        from: Span,
+        old: Option<usize>,
+    ) -> Option<InstanceId> {
         let key = (id, value::key(&arguments));
-        if let Some(known) = self.known.get(&key) {
-            return *known;
+        let old = old.or_else(|| self.kept.known(&key));
+        let answer = match self.known.get(&key) {
+            Some(known) => *known,
+            None => self.make(key, arguments, from, old),
+        };
+        if let (Some(old), Some(answer)) = (old, answer) {
+            self.kept.is_now(old, answer);
         }
+        self.notes.asks(answer, from);
+        answer
+    }
+
+    fn make(
+        &mut self,
+        key: (DeclarationId, String),
+        arguments: Arguments,
+        from: Span,
+        old: Option<usize>,
+    ) -> Option<InstanceId> {
+        let id = key.0;
         let declaration = self.project.declaration(id)?;
-        let statement = self.project.statement(id)?;
         if !self.open.insert(key.clone()) {
             self.problem(problems::uses_itself(from, declaration.kind, &declaration.name));
             return None;
@@ -127,24 +172,54 @@ impl<'p> Evaluator<'p> {
             self.problem(problems::too_deep(from, declaration.kind, &declaration.name));
             return None;
         }
-        let scope = self.scope_of(id, &arguments, from);
-        let nodes = self.body(id, statement, &scope, 0);
-        let bound = self.bind_declaration(statement, nodes, &scope);
+        let asker = std::mem::take(&mut self.notes);
+        let again = old.and_then(|old| self.again(old, &arguments));
+        let record = again.or_else(|| self.anew(id, &arguments, from));
+        self.notes = asker;
         self.open.remove(&key);
-        let made = bound.map(|bound| {
-            let made = InstanceId(self.done.instances.len() as u32);
-            let label = value::label(&arguments, &self.done.instances);
-            let given = if label.is_empty() { String::new() } else { format!("({label})") };
-            self.done.instances.push(Instance {
-                declaration: id,
-                kind: declaration.kind,
-                name: declaration.name.clone(),
-                label: format!("{}{given}", declaration.name),
-                bound,
-            });
-            made
-        });
+        let made = record.map(|record| self.keep(record));
         self.known.insert(key, made);
         made
+    }
+
+    /// Binds a declaration, with what is noted meanwhile.
+    fn anew(&mut self, id: DeclarationId, arguments: &Arguments, from: Span) -> Option<Arc<Record>> {
+        let statement = self.project.statement(id)?;
+        self.notes = Notes::default();
+        self.notes.reads(id);
+        let scope = self.scope_of(id, arguments, from);
+        let nodes = self.body(id, statement, &scope, 0);
+        let bound = self.bind_declaration(statement, nodes, &scope)?;
+        let notes = std::mem::take(&mut self.notes);
+        Some(self.record(id, arguments, bound, notes))
+    }
+
+    fn keep(&mut self, record: Arc<Record>) -> InstanceId {
+        let made = InstanceId(self.done.instances.len() as u32);
+        let (kind, name) = match self.project.declaration(record.declaration) {
+            Some(declaration) => (declaration.kind, declaration.name.clone()),
+            None => Default::default(),
+        };
+        let label = value::label(&record.arguments, &self.done.instances);
+        let given = if label.is_empty() { String::new() } else { format!("({label})") };
+        let label = format!("{name}{given}");
+        let bound = record.bound.clone();
+        self.done.instances.push(Instance { declaration: record.declaration, kind, name, label, bound });
+        self.records.push(record);
+        made
+    }
+
+    /// Puts together what was noted, and leaves the records for the next time.
+    fn finish(self, before: &mut Before) -> Evaluated {
+        let mut done = self.done;
+        for notes in self.records.iter().map(|record| &record.notes).chain([&self.notes]) {
+            done.problems.extend(notes.problems.iter().cloned());
+            done.references.extend(&notes.references);
+        }
+        settle(&mut done.problems);
+        done.references.sort_unstable();
+        done.references.dedup();
+        self.kept.leave(self.records, before);
+        done
     }
 }

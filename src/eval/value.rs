@@ -111,7 +111,14 @@ pub struct Instance {
     /// Its name with the arguments it was given: `garden_wall(depth = 10 mm)`.
     pub label: String,
     /// Its values.
-    pub bound: Bound,
+    pub bound: Arc<Bound>,
+}
+
+impl Value {
+    /// Whether it is a declared thing, or several.
+    pub(super) fn is_instance(&self) -> bool {
+        matches!(self, Value::Instance(_) | Value::Instances(_))
+    }
 }
 
 impl Bound {

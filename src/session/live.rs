@@ -1,7 +1,7 @@
 //! A project checked again and again while it is being written: what an edit does not touch is not worked out anew.
 //!
-//! Files are read again by the piece, names and values are bound anew (that is quick), and the rules run for every *house*:
-//! faces no rule looks beyond ([`Model::houses`]). What they said is kept under the texts it rests on.
+//! Files are read again by the piece, values are bound again by the declaration ([`eval::evaluate_again`]), and the rules run
+//! for every *house*: faces no rule looks beyond ([`Model::houses`]). What they said is kept under the texts it rests on.
 
 use std::collections::{BTreeSet, HashMap};
 use std::sync::{Arc, OnceLock};
@@ -13,7 +13,7 @@ use super::houses::{House, Told};
 use super::places::{Places, hash};
 use crate::checks::{self, CheckContext, RULES, Raw, Settled, Summary};
 use crate::diagnose::Diagnostic;
-use crate::eval::{Date, Evaluated, Reference};
+use crate::eval::{self, Date, Evaluated, Reference};
 use crate::model::{FaceId, Model};
 use crate::plan::Plan;
 use crate::resolve::{DeclarationId, Project};
@@ -30,6 +30,7 @@ const KEPT_FOR: u64 = 16;
 #[derive(Debug, Default)]
 pub struct Live {
     trees: Trees,
+    evaluated: eval::Before,
     said: HashMap<u64, Said>,
     count: u64,
 }
@@ -100,7 +101,7 @@ impl Live {
         self.count += 1;
         let project = crate::resolve::load_again(world, roots, &mut self.trees);
         self.trees.keep_only(&project.modules.iter().map(|module| module.path.as_str()).collect());
-        let evaluated = crate::eval::evaluate(&project);
+        let evaluated = eval::evaluate_again(&project, &mut self.evaluated);
         let mut model = crate::model::build(&project, &evaluated);
         model.project.units = settings.units.unwrap_or(model.project.units);
         let problems = super::problems(&project, &evaluated, &model);

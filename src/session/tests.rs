@@ -117,3 +117,96 @@ fn a_house_is_planned_when_asked_for() {
     assert_eq!(house.model.faces.len(), 2);
     assert_eq!(house.plan.faces.len(), 2);
 }
+
+/// Up to the rules: what is kept reads as what is read anew, down to every number and place.
+fn reads_the_same(live: &mut Live, world: &MapWorld, what: &str) {
+    let (settings, roots) = (Settings::default(), world.list());
+    let (glance, anew) = (live.read(world, &roots, &settings), Live::default().read(world, &roots, &settings));
+    for (ours, theirs) in glance.evaluated.instances.iter().zip(&anew.evaluated.instances) {
+        assert_eq!(format!("{ours:?}"), format!("{theirs:?}"), "{what}");
+    }
+    assert_eq!(glance.evaluated.instances.len(), anew.evaluated.instances.len(), "{what}");
+    assert_eq!(glance.evaluated.own, anew.evaluated.own, "{what}");
+    assert_eq!(glance.evaluated.references, anew.evaluated.references, "{what}");
+    assert_eq!(glance.problems, anew.problems, "{what}");
+    assert_eq!(format!("{:?}", glance.model), format!("{:?}", anew.model), "{what}");
+}
+
+/// Words that change what others mean: put in anywhere, they break names, `use`, `like`, parameters and blocks.
+const WORDS: [&str; 14] = [
+    "use std.boards\n",
+    "like house_wall\n",
+    "like details.screened_base(upstand = 90mm)\n",
+    "(depth = 22mm)",
+    "(upstand)",
+    "x",
+    "5",
+    " ",
+    "\n",
+    "}",
+    "{",
+    "\ndetail extra {\n    like extra\n}\n",
+    "/// said above\n",
+    "",
+];
+
+#[test]
+fn any_edits_leave_what_is_read_as_if_it_was_read_anew() {
+    let mut world = two_houses();
+    let whole = world.clone();
+    let mut live = Live::default();
+    let mut seed: u64 = 20_261_128;
+    let mut pick = |below: usize| {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (seed >> 33) as usize % below
+    };
+    for count in 0..48 {
+        // Mistakes pile up for a while; then everything is taken back at once.
+        if count % 8 == 7 {
+            world = whole.clone();
+        }
+        let paths = world.list();
+        let path = &paths[pick(paths.len())];
+        let text = world.read(path).unwrap();
+        // Half of the edits fall on the words that matter to others.
+        let marks = ["like", "use", "(", "detail", "assembly", "face", "=", "std."];
+        let mark = marks[pick(marks.len())];
+        let places: Vec<usize> = text.match_indices(mark).map(|(at, _)| at + pick(mark.len() + 8)).collect();
+        let any = pick(text.len());
+        let from = if pick(2) == 0 || places.is_empty() { any } else { places[pick(places.len())] };
+        let from = (0..=from.min(text.len())).rev().find(|&at| text.is_char_boundary(at)).unwrap();
+        let to = (from + pick(6)).min(text.len());
+        let to = (to..=text.len()).find(|&at| text.is_char_boundary(at)).unwrap();
+        let edited = format!("{}{}{}", &text[..from], WORDS[pick(WORDS.len())], &text[to..]);
+        world = world.with(path, &edited);
+        reads_the_same(&mut live, &world, &format!("edit {count} of {path} at {from}"));
+    }
+}
+
+/// Edits of one declaration that others are made from: what rests on it follows, in whatever file it is.
+#[test]
+fn what_is_made_from_an_edited_declaration_is_made_anew() {
+    let whole = two_houses();
+    let mut live = Live::default();
+    reads_the_same(&mut live, &whole, "first");
+    let edits = [
+        ("assemblies.wythe", "assembly panel_wall(depth = 19mm)", "assembly panel_wall(depth = 22mm)"),
+        ("assemblies.wythe", "assembly panel_wall(depth = 19mm)", "assembly panel_wall(depth)"),
+        ("assemblies.wythe", "assembly panel_wall(depth = 19mm)", "assembly panel_wall"),
+        ("assemblies.wythe", "    like house_wall\n", "    like panel_wall\n"),
+        ("assemblies.wythe", "    like house_wall\n", ""),
+        ("details.wythe", "like details.screened_base(upstand = 120mm)", "like details.screened_base(upstand = 12)"),
+        ("details.wythe", "like details.screened_base(upstand = 120mm)", "like details.screened_base(up = 120mm)"),
+        ("details.wythe", "    like details.stepped_base\n", "    like step_side\n"),
+        ("shed.wythe", "area main panel_wall", "area main panel_wall(depth = 25mm)"),
+        ("shed.wythe", "use assemblies (panel_wall)\n", ""),
+        ("shed.wythe", "use assemblies (panel_wall)", "use assemblies (house_wall as panel_wall)"),
+    ];
+    for (path, from, to) in edits {
+        let text = whole.read(path).unwrap();
+        assert!(text.contains(from), "{path} has no `{from}`");
+        let world = whole.clone().with(path, &text.replacen(from, to, 1));
+        reads_the_same(&mut live, &world, &format!("{path}: {to}"));
+        reads_the_same(&mut live, &whole, &format!("{path}: {to}, taken back"));
+    }
+}

@@ -201,7 +201,7 @@ impl<'g> Desk<'g> {
 
     fn bound(&self, id: DeclarationId) -> Option<&'g Bound> {
         let found = self.glance.evaluated.instances.iter().find(|one: &&Instance| one.declaration == id);
-        found.map(|one| &one.bound)
+        found.map(|one| &*one.bound)
     }
 
     /// What stands on a face or in a wall, by its statement.
