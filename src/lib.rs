@@ -9,6 +9,7 @@ pub mod continuity;
 pub mod diagnose;
 pub mod emit;
 pub mod eval;
+pub mod figures;
 pub mod geometry;
 pub mod ide;
 pub mod kits;

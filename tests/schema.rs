@@ -73,10 +73,11 @@ fn what_commands_print_has_the_published_shape() {
     };
     let house = "examples/heron-lane";
     let broken = "examples/heron-lane-broken";
-    let printed: [(&str, &[&str]); 5] = [
+    let printed: [(&str, &[&str]); 6] = [
         ("findings", &["check", broken, "--report", "json"]),
         ("findings_of_several", &["check", house, broken, "--report", "json"]),
         ("takeoff", &["takeoff", house, "--report", "json"]),
+        ("figures", &["figures", house, "--report", "json"]),
         ("rules", &["rules", house, "--report", "json"]),
         ("rules", &["rules", "--report", "json"]),
     ];

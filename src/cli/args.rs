@@ -42,6 +42,9 @@ pub enum Command {
     /// Say what to buy, supplier by supplier: boards counted from the cut plans, all else by measure
     #[command(after_help = TAKEOFF)]
     Takeoff(Takeoff),
+    /// Say what the walls come to in numbers, each with its source and how sure it is
+    #[command(after_help = FIGURES)]
+    Figures(Figures),
     /// Follow a drop from a place behind the cladding, down and out; or go round the air barrier
     #[command(after_help = TRACE)]
     Trace(Trace),
@@ -151,6 +154,32 @@ pub enum Form {
     Text,
     /// For programs
     Json,
+}
+
+const FIGURES: &str = "\
+Examples:
+  wythe figures heron-lane
+  wythe figures heron-lane --report json > figures.json
+  wythe figures heron-lane --units imperial
+
+A figure is a range where what it rests on is known only within bounds; one that cannot be told names the missing fact.
+Ends with 0; with 1 if the text has mistakes, for then something may be missing; with 2 if it could not work.";
+
+/// `wythe figures`.
+#[derive(Debug, Args)]
+pub struct Figures {
+    /// Project folder, or one .wythe file
+    #[arg(value_name = "PATH")]
+    pub path: PathBuf,
+    /// How the figures are written
+    #[arg(long, value_enum, default_value_t = Form::Text)]
+    pub report: Form,
+    /// The date for which acceptances are judged; the clock's if not given
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub today: Option<String>,
+    /// Units shown first, instead of the project's own
+    #[arg(long, value_enum)]
+    pub units: Option<Units>,
 }
 
 const TRACE: &str = "\

@@ -8,6 +8,7 @@ mod diff;
 mod disk;
 mod emit;
 mod explain;
+mod figures;
 mod folder;
 mod format;
 mod outer;
@@ -67,6 +68,7 @@ fn run(arguments: Arguments) -> Result<Ending, Outer> {
         Command::Check(given) => check::run(&given),
         Command::Emit(given) => emit::run(&given),
         Command::Takeoff(given) => takeoff::run(&given),
+        Command::Figures(given) => figures::run(&given),
         Command::Trace(given) => trace::run(&given),
         Command::Explain(given) => explain::run(&given),
         Command::Limits(given) => explain::limits(&given),

@@ -6,6 +6,7 @@ mod callout;
 pub mod cutting;
 pub mod drawing;
 pub mod elevation;
+pub mod figures;
 pub mod findings;
 pub mod folds;
 pub mod footer;
@@ -78,6 +79,7 @@ pub static EMITTERS: &[&dyn Emitter] = &[
     &folds::Folding,
     &folds::Gaps,
     &blocks::Blocks,
+    &figures::FigureSheets,
     &findings::Findings,
 ];
 

@@ -3,7 +3,7 @@
 use crate::eval::{Bound, Evaluated, Value};
 use crate::model::Sureness;
 use crate::syntax::{Item, ItemKind};
-use crate::units::{self, Dimension, Keep, Number, Quantity, System, decimal, display};
+use crate::units::{self, Dimension, Number, Quantity, System, display};
 
 /// A number in both units: `19 mm (3/4 in)`; once where both say the same.
 pub fn both(number: Number, units: System) -> String {
@@ -18,13 +18,7 @@ pub fn quantity(value: f64, dimension: Dimension, units: System) -> String {
 
 /// A thermal resistance in m²·K/W as the trade says it: `RSI 5.73 (R-32.6)`.
 pub fn resistance(value: f64, units: System) -> String {
-    // 1 ft²·h·°F/Btu is 0.1761101837 m²·K/W, as the unit table has it.
-    let metric = format!("RSI {}", decimal(value, Keep::Places(2)));
-    let imperial = format!("R-{}", decimal(value / 0.176_110_183_7, Keep::Places(1)));
-    match units {
-        System::Metric => format!("{metric} ({imperial})"),
-        System::Imperial => format!("{imperial} ({metric})"),
-    }
+    format!("{} ({})", display::resistance(value, units), display::resistance(value, units.other()))
 }
 
 /// The number an argument is, if it is one by itself.

@@ -10,5 +10,6 @@ pub mod leakage;
 pub mod movement;
 pub mod openings;
 pub mod rain;
+pub mod resistance;
 pub mod weather;
 pub mod wind;

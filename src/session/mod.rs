@@ -12,6 +12,7 @@ pub use live::{Glance, Live};
 use crate::checks::{self, CheckContext, RULES, Settled, Summary};
 use crate::diagnose::Diagnostic;
 use crate::eval::{Date, Evaluated};
+use crate::figures::Figures;
 use crate::layout::cut_plans::CutPlans;
 use crate::layout::folds::Folds;
 use crate::layout::list_plans::ListPlan;
@@ -56,6 +57,8 @@ pub struct Checked {
     pub summary: Summary,
     /// What is cut, worked out when it is first asked for.
     pub made: Made,
+    /// Figures of walls and faces, worked out when they are first asked for.
+    pub(crate) figures: std::sync::OnceLock<Figures>,
 }
 
 impl Checked {
@@ -79,6 +82,11 @@ impl Checked {
         self.made.plans(&self.model, &self.plan)
     }
 
+    /// Computed figures of every wall type and face.
+    pub fn figures(&self) -> &Figures {
+        self.figures.get_or_init(|| crate::figures::of(&self.model, &self.plan))
+    }
+
     /// Every list that comes from no wall, with its plan.
     pub fn list_plans(&self) -> impl Iterator<Item = (&CutList, &ListPlan)> {
         self.model.cut_lists.iter().zip(self.made.lists(&self.model))
@@ -98,7 +106,8 @@ pub fn check(world: &dyn World, roots: &[String], settings: &Settings) -> Checke
     let summary = checks::summarise(&problems, &findings);
     let rules_run = RULES.len() + model.office_rules.len();
     let (today, made) = (settings.today, Made::default());
-    Checked { project, evaluated, model, plan, problems, findings, rules_run, today, summary, made }
+    let figures = std::sync::OnceLock::new();
+    Checked { project, evaluated, model, plan, problems, findings, rules_run, today, summary, made, figures }
 }
 
 /// Mistakes of the text from all stages, sorted.

@@ -197,6 +197,15 @@ pub fn temperature(celsius: f64, system: System) -> String {
     }
 }
 
+/// A thermal resistance in m²·K/W as the trade says it: `RSI 5.73` or `R-32.6`.
+pub fn resistance(value: f64, system: System) -> String {
+    match system {
+        System::Metric => format!("RSI {}", decimal(value, Keep::Places(2))),
+        // 1 ft²·h·°F/Btu is 0.1761101837 m²·K/W, as the unit table has it.
+        System::Imperial => format!("R-{}", decimal(value / 0.176_110_183_7, Keep::Places(1))),
+    }
+}
+
 /// One share of a whole as `12.5%`, to a tenth.
 pub fn percent(share: f64) -> String {
     slope_percent(share)
@@ -235,6 +244,11 @@ const SHOWN: &[Shown] = &[
 /// Any measured value with its usual unit, to four significant digits: `0.48 kPa`, `60 ng/(Pa·s·m²)`, `0.036 W/(m·K)`.
 /// Base units where a dimension has no usual one.
 pub fn quantity(given: Quantity, system: System) -> String {
+    kept(given, system, Keep::Significant(4))
+}
+
+/// The same with as many digits as a figure deserves; lengths and angles keep their own.
+pub fn kept(given: Quantity, system: System, keep: Keep) -> String {
     let Quantity { value, dimension } = given;
     match dimension {
         Dimension::LENGTH => return length(Length::snap_m(value), system),
@@ -247,11 +261,11 @@ pub fn quantity(given: Quantity, system: System) -> String {
     }
     let Some(Shown(_, metric, to_metric, imperial, to_imperial)) = SHOWN.iter().find(|shown| shown.0 == dimension)
     else {
-        return format!("{} {}", significant(value), dimension.base_units()).trim_end().to_owned();
+        return format!("{} {}", decimal(value, keep), dimension.base_units()).trim_end().to_owned();
     };
     match system {
-        System::Metric => format!("{} {metric}", significant(value * to_metric)),
-        System::Imperial => format!("{} {imperial}", significant(value * to_imperial)),
+        System::Metric => format!("{} {metric}", decimal(value * to_metric, keep)),
+        System::Imperial => format!("{} {imperial}", decimal(value * to_imperial, keep)),
     }
 }
 

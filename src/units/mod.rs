@@ -10,6 +10,7 @@ mod length;
 mod literal;
 mod number;
 mod problem;
+mod range;
 mod unit;
 
 pub use angle::Angle;
@@ -21,6 +22,7 @@ pub use length::{Area, Length};
 pub use literal::{evaluate, feet_inches, is_exact, pitch};
 pub use number::{FURTHEST, Number, mismatch};
 pub use problem::UnitProblem;
+pub use range::Range;
 pub use unit::{ATOMS, Atom, Scale, Unit};
 
 #[cfg(test)]

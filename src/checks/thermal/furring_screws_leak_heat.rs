@@ -3,11 +3,12 @@
 use super::outboard_insulation;
 use crate::checks::metals::product_name;
 use crate::checks::pieces::{area_name, walls};
-use crate::checks::vapour::{first_inboard, resistance};
+use crate::checks::vapour::resistance;
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
+use crate::figures::heat;
 use crate::layout::stack;
 use crate::model::{Assembly, Fasten, Furring, Layer, Limit};
-use crate::physics::layers::{Screws, Slice, screw_loss, total};
+use crate::physics::resistance::{Screws, screw_loss};
 
 /// `furring.screws_leak_heat`
 pub struct FurringScrewsLeakHeat;
@@ -88,10 +89,7 @@ fn loss(
     let layer: f64 = crossed.iter().map(|layer| resistance(model, layer)).sum::<Result<f64, String>>()?;
     let depth: Option<f64> = crossed.iter().map(|layer| Some(model.thickness_of(layer)?.as_m())).sum();
     let depth = depth.ok_or("thickness of the insulation")?;
-    let inner = wall.layers.get(first_inboard(wall)..).unwrap_or_default();
-    let slices = inner.iter().map(|layer| resistance(model, layer).map(Slice::Solid));
-    let slices: Vec<Slice> = std::iter::once(Ok(Slice::Ventilated)).chain(slices).collect::<Result<_, String>>()?;
-    let whole = total(&slices);
+    let whole = heat::between(model, wall)?;
     let per_area = 1.0 / (along.as_m() * across.as_m());
     let screws = Screws { conductivity, diameter: diameter.as_m(), per_area };
     screw_loss(screws, depth, layer, whole)

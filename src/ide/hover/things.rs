@@ -168,7 +168,7 @@ fn of_area(desk: &Desk<'_>, id: FaceId, face: &Face, at: usize) -> Vec<String> {
     }
     lines.extend(gap::area_air(desk, id, at, "gap"));
     if let Some(wall) = desk.glance.model.assembly(area.assembly) {
-        lines.push(super::wall::heat(&super::sums(&desk.glance.model, wall), desk.units));
+        lines.push(super::wall::heat_line(&super::sums(&desk.glance.model, wall), desk.units));
     }
     lines.extend(desk.findings(&format!("{}.{}", face.name, area.name)));
     lines

@@ -1,10 +1,10 @@
 //! A wall as layers: thickness, resistance, transmittance, which layer keeps what out.
 
 use super::{Desk, gap, list, made_by};
-use crate::checks::vapour::{first_inboard, insulates, permeance, resistance};
+use crate::figures::heat;
+use crate::figures::layers::{first_inboard, insulates, permeance, resistance};
 use crate::ide::shown::{self, quantity};
 use crate::model::{Assembly, Layer, LayerKind, Model};
-use crate::physics::layers::{Slice, total};
 use crate::source::Span;
 use crate::syntax::Statement;
 use crate::units::{Dimension, Length, System, display};
@@ -21,12 +21,7 @@ pub struct Sums {
 /// What the layers of a wall come to. A gap and what stands outboard of it do not count for heat, studs count as what fills them.
 pub fn sums(model: &Model, wall: &Assembly) -> Sums {
     let thickness = wall.layers.iter().map(|layer| model.thickness_of(layer)).sum();
-    let behind = first_inboard(wall);
-    let slices =
-        wall.layers.get(behind..).unwrap_or_default().iter().map(|layer| resistance(model, layer).map(Slice::Solid));
-    let open = (behind > 0).then_some(Ok(Slice::Ventilated));
-    let slices: Result<Vec<Slice>, String> = open.into_iter().chain(slices).collect();
-    Sums { thickness, resistance: slices.map(|slices| total(&slices)) }
+    Sums { thickness, resistance: heat::between(model, wall) }
 }
 
 /// The wall a declaration makes, with the arguments it has first.
@@ -46,13 +41,13 @@ pub(super) fn assembly(desk: &Desk<'_>, keyword: Span) -> Vec<String> {
         Some(thickness) => format!("thickness {}", display::both(thickness, desk.units)),
         None => "thickness: cannot tell, a layer has none".to_owned(),
     });
-    lines.push(heat(&sums, desk.units));
+    lines.push(heat_line(&sums, desk.units));
     lines.push(list(&controls(model, wall)));
     lines
 }
 
 /// R and U in one line, or what is missing to tell.
-pub(super) fn heat(sums: &Sums, units: System) -> String {
+pub(super) fn heat_line(sums: &Sums, units: System) -> String {
     match &sums.resistance {
         Ok(whole) if *whole > 0.0 => format!(
             "{}, U {}; the gap and what is outside of it left out, studs counted as what fills them (ISO 6946, from memory)",

@@ -1,0 +1,113 @@
+//! Figures in words: numbers in both units, ranges, sources, where a wall type stands.
+
+use crate::figures::{Figure, Figures, STUDIES, Source, Studied, Value, WallType, What};
+use crate::model::Model;
+use crate::units::{Dimension, Keep, Quantity, Range, System, display};
+
+/// What stands over a group of figures.
+pub(super) struct Group<'f> {
+    /// Stable word for programs: `house_wall`, `north`.
+    pub id: String,
+    /// For people: "house_wall", "north wall".
+    pub title: String,
+    /// Where a wall type stands; empty for a face.
+    pub place: String,
+    /// Its figures.
+    pub studies: &'f [Studied],
+}
+
+/// Wall types, then faces; those without figures left out.
+pub(super) fn groups<'f>(model: &Model, figures: &'f Figures) -> Vec<Group<'f>> {
+    let walls = figures.walls.iter().map(|wall| {
+        let label = wall.wall.assembly(model).map_or("", |assembly| assembly.label.as_str());
+        Group {
+            id: label.to_owned(),
+            title: label.to_owned(),
+            place: place(model, &wall.wall),
+            studies: &wall.studies,
+        }
+    });
+    let faces = figures.faces.iter().map(|face| {
+        let name = model.face(face.face).map_or("", |face| face.name.as_str());
+        Group {
+            id: name.to_owned(),
+            title: format!("{} wall", name.replace('_', " ")),
+            place: String::new(),
+            studies: &face.studies,
+        }
+    });
+    walls.chain(faces).filter(|group| !group.studies.is_empty()).collect()
+}
+
+/// `north, west (upper)`: faces, with the areas where a face has several.
+fn place(model: &Model, wall: &WallType) -> String {
+    let mut places: Vec<String> = Vec::new();
+    for chunk in wall.areas.chunk_by(|one, other| one.0 == other.0) {
+        let Some(face) = chunk.first().and_then(|(id, _)| model.face(*id)) else { continue };
+        let areas = chunk.iter().filter_map(|(_, at)| face.areas.get(*at)).map(|area| area.name.replace('_', " "));
+        let name = face.name.replace('_', " ");
+        places.push(match face.areas.len() {
+            0 | 1 => name,
+            _ => format!("{name} ({})", areas.collect::<Vec<_>>().join(", ")),
+        });
+    }
+    places.join(", ")
+}
+
+/// The words of a study.
+pub(super) fn study(id: &str) -> &'static str {
+    STUDIES.iter().find(|study| study.id() == id).map_or("", |study| study.title())
+}
+
+/// What a figure tells, with the layer, surface or month it is of.
+pub(super) fn title(what: &What, of: &str) -> String {
+    if of.is_empty() { what.title.to_owned() } else { format!("{}, {of}", what.title) }
+}
+
+/// Its value in one system of units; empty where it would say the same as in the other.
+pub(super) fn value(figure: &Figure, system: System, lead: System) -> String {
+    match &figure.value {
+        Value::Word(word) => if system == lead { word.clone() } else { String::new() },
+        Value::Number(range) => {
+            let shown = number(figure.what, *range, system);
+            if system != lead && shown == number(figure.what, *range, lead) { String::new() } else { shown }
+        }
+    }
+}
+
+/// `0.21 W/(m²·K)`, `0.2 to 0.23 W/(m²·K)`, `RSI 4.71`.
+pub(super) fn number(what: &What, range: Range, system: System) -> String {
+    let (low, high) = (one(what, range.low, system), one(what, range.high, system));
+    if low == high {
+        return low;
+    }
+    // The name before, or the unit behind, is said once.
+    if what.dimension == Dimension::RESISTANCE {
+        let bare = high.trim_start_matches("RSI ").trim_start_matches("R-");
+        return format!("{low} to {bare}");
+    }
+    match (low.split_once(' '), high.split_once(' ')) {
+        (Some((figure, unit)), Some((_, same))) if unit == same => format!("{figure} to {high}"),
+        _ => format!("{low} to {high}"),
+    }
+}
+
+fn one(what: &What, value: f64, system: System) -> String {
+    if what.dimension == Dimension::RESISTANCE {
+        return display::resistance(value, system);
+    }
+    let keep = if system == System::Metric { what.keep } else { Keep::Significant(3) };
+    display::kept(Quantity { value, dimension: what.dimension }, system, keep)
+}
+
+/// "ISO 6946, 6.7.2, 2017".
+pub(super) fn source(source: Source) -> String {
+    let parts = [source.standard, source.clause, source.edition];
+    parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ")
+}
+
+/// "from memory", "from memory: conductivity of spruce".
+pub(super) fn sure(figure: &Figure) -> String {
+    let phrase = figure.sure.phrase();
+    if figure.doubt.is_empty() { phrase.to_owned() } else { format!("{phrase}: {}", figure.doubt) }
+}

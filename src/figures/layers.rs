@@ -1,0 +1,105 @@
+//! What one layer does to heat and vapour, from its material, product and thickness.
+
+use crate::model::{Assembly, Layer, LayerKind, Material, Model, Stuff};
+use crate::physics::resistance::{DULL, Flow, MEAN, air_layer};
+use crate::physics::{layers, resistance};
+
+/// Permeance of a layer, dry cup and wet cup, kg/(Pa·s·m²).
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Permeance {
+    /// The least it lets through.
+    pub tightest: f64,
+    /// The most.
+    pub openest: f64,
+}
+
+/// How open a layer is to vapour; `None` if it is not said. Air and framing are open.
+pub(crate) fn permeance(model: &Model, layer: &Layer) -> Option<Permeance> {
+    match layer.kind {
+        LayerKind::Gap(_) | LayerKind::Frame(_) => {
+            return Some(Permeance { tightest: f64::INFINITY, openest: f64::INFINITY });
+        }
+        LayerKind::Solid | LayerKind::Existing => {}
+    }
+    let stuff = layer.fill.as_ref().unwrap_or(&layer.stuff);
+    let product = model.product_of(stuff);
+    let own = product.and_then(|product| {
+        let both = |value: f64| Permeance { tightest: value, openest: value };
+        let sheet = product.vapour_thickness.as_ref().and_then(|sheet| of_air(sheet.value));
+        product.permeance.as_ref().map(|permeance| both(permeance.value)).or(sheet)
+    });
+    let thickness = layer.thickness.or_else(|| product?.thickness.map(|(least, _)| least));
+    let material = model.material_of(stuff);
+    let bulk = material.and_then(|material| of_material(material, thickness.map(|thickness| thickness.as_m())));
+    match (own, bulk) {
+        // A board with a facing is as tight as the tighter of the two.
+        (Some(own), Some(bulk)) if !model.is_membrane(stuff) && bulk.tightest < own.tightest => Some(bulk),
+        (Some(own), _) => Some(own),
+        (None, bulk) => bulk,
+    }
+}
+
+fn of_air((least, most): (f64, f64)) -> Option<Permeance> {
+    Some(Permeance { tightest: layers::permeance_of(most)?, openest: layers::permeance_of(least)? })
+}
+
+fn of_material(material: &Material, thickness: Option<f64>) -> Option<Permeance> {
+    if let Some(permeance) = &material.permeance {
+        return Some(Permeance { tightest: permeance.value, openest: permeance.value });
+    }
+    if let Some(sheet) = &material.vapour_thickness {
+        return of_air((sheet.value, sheet.value));
+    }
+    let (dry, wet) = material.vapour_factor.as_ref()?.value;
+    let (dry, wet) = (layers::permeance(dry, thickness?)?, layers::permeance(wet, thickness?)?);
+    Some(Permeance { tightest: dry.min(wet), openest: dry.max(wet) })
+}
+
+/// Thermal resistance of a layer, m²·K/W, through its filling where it has one; the error is the missing fact. A sheet has none,
+/// and a gap is not asked: whoever adds layers up leaves out the gap and what stands outboard of it.
+pub(crate) fn resistance(model: &Model, layer: &Layer) -> Result<f64, String> {
+    let (stuff, thickness) = match &layer.kind {
+        LayerKind::Gap(_) => return Ok(0.0),
+        LayerKind::Frame(frame) => match &frame.fill {
+            Some(fill) => (fill, Some(frame.depth)),
+            None => {
+                let still = air_layer(frame.depth.as_m(), (DULL, DULL), MEAN, Flow::Horizontal);
+                return still.ok_or_else(|| format!("what fills `{}` (`fill`)", layer.name));
+            }
+        },
+        LayerKind::Solid | LayerKind::Existing if model.is_membrane(&layer.stuff) => return Ok(0.0),
+        LayerKind::Solid | LayerKind::Existing => {
+            (layer.fill.as_ref().unwrap_or(&layer.stuff), model.thickness_of(layer))
+        }
+    };
+    let thickness = thickness.ok_or_else(|| format!("thickness of `{}`", layer.name))?;
+    let conductivity = model.material_of(stuff).and_then(|material| material.conductivity.as_ref());
+    let found = conductivity.and_then(|conductivity| resistance::resistance(thickness.as_m(), conductivity.value));
+    found.ok_or_else(|| format!("conductivity of `{}` (`conductivity`)", stuff.name))
+}
+
+/// The same for several layers one behind another.
+pub(crate) fn resistance_of(model: &Model, layers: &[Layer]) -> Result<f64, String> {
+    layers.iter().map(|layer| resistance(model, layer)).sum()
+}
+
+/// Index of the outermost layer that is not outside: the one behind the gap, or the first where there is no gap.
+pub(crate) fn first_inboard(wall: &Assembly) -> usize {
+    crate::layout::stack::gap(wall).map_or(0, |gap| gap + 1)
+}
+
+/// Something that keeps heat in: said to control heat, insulation by its kind, or a frame with a filling.
+pub(crate) fn insulates(model: &Model, layer: &Layer) -> bool {
+    match &layer.kind {
+        LayerKind::Frame(frame) => frame.fill.is_some(),
+        LayerKind::Gap(_) => false,
+        LayerKind::Solid | LayerKind::Existing => {
+            layer.controls.heat || layer.fill.is_some() || is_insulation(model, &layer.stuff)
+        }
+    }
+}
+
+fn is_insulation(model: &Model, stuff: &Stuff) -> bool {
+    model.product_of(stuff).is_some_and(|product| product.kind == "insulation")
+        || model.material_of(stuff).is_some_and(|material| matches!(material.kind, "foam" | "fibre"))
+}

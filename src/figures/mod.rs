@@ -1,0 +1,129 @@
+//! Computed figures of walls from model and plan: what each wall type and each face comes to, with its source and how sure it is.
+//! Physics is asked, no message is worded, nothing is drawn.
+
+mod figure;
+pub mod heat;
+pub(crate) mod layers;
+mod walls;
+
+pub use figure::{Figure, Found, Missing, Source, Value, What};
+pub use walls::WallType;
+
+use std::sync::OnceLock;
+
+use rayon::prelude::*;
+
+use crate::continuity::GapFlow;
+use crate::model::{FaceId, Model};
+use crate::plan::Plan;
+
+/// One field of building physics: its figures of a wall type, and of a face. One file each.
+pub trait Study: Sync {
+    /// The word for programs: `heat`.
+    fn id(&self) -> &'static str;
+    /// For people: "heat".
+    fn title(&self) -> &'static str;
+    /// What a wall type comes to.
+    fn of_wall(&self, _scene: &Scene<'_>, _wall: &WallType) -> Found {
+        Found::default()
+    }
+    /// What a face comes to; `walls` is what stands on it, with what every study before this one found of it.
+    fn of_face(&self, _scene: &Scene<'_>, _face: FaceId, _walls: &[WallFigures]) -> Found {
+        Found::default()
+    }
+}
+
+/// Every study, in the order in which figures are told.
+pub static STUDIES: &[&dyn Study] = &[&heat::Heat];
+
+/// What studies may look at.
+pub struct Scene<'m> {
+    /// The wall as declared.
+    pub model: &'m Model,
+    /// Where everything lies.
+    pub plan: &'m Plan,
+    flow: OnceLock<GapFlow>,
+}
+
+impl<'m> Scene<'m> {
+    /// Over a model and its plan.
+    pub fn new(model: &'m Model, plan: &'m Plan) -> Self {
+        Self { model, plan, flow: OnceLock::new() }
+    }
+
+    /// Where water and air in the gap can go.
+    pub fn flow(&self) -> &GapFlow {
+        self.flow.get_or_init(|| GapFlow::find(self.model, self.plan))
+    }
+}
+
+/// What one study found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Studied {
+    /// Its word.
+    pub study: &'static str,
+    /// Figures, and what cannot be told.
+    pub found: Found,
+}
+
+/// A wall type with its figures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WallFigures {
+    /// The wall.
+    pub wall: WallType,
+    /// What each study found, in the order of [`STUDIES`]; those that have nothing to say left out.
+    pub studies: Vec<Studied>,
+}
+
+/// A face with its figures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FaceFigures {
+    /// The face.
+    pub face: FaceId,
+    /// As for a wall type.
+    pub studies: Vec<Studied>,
+}
+
+/// All figures of a project.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Figures {
+    /// Wall types, in the order in which faces use them.
+    pub walls: Vec<WallFigures>,
+    /// Faces, in the order of the files.
+    pub faces: Vec<FaceFigures>,
+}
+
+/// All figures of a project.
+pub fn of(model: &Model, plan: &Plan) -> Figures {
+    let scene = Scene::new(model, plan);
+    let walls: Vec<WallFigures> =
+        walls::types(&scene).into_par_iter().map(|wall| of_wall(&scene, wall)).collect();
+    let faces = (0..model.faces.len()).into_par_iter().map(|index| of_face(&scene, FaceId(index as u32), &walls));
+    Figures { faces: faces.collect(), walls }
+}
+
+fn of_wall(scene: &Scene<'_>, wall: WallType) -> WallFigures {
+    let studied = STUDIES.iter().map(|study| Studied { study: study.id(), found: study.of_wall(scene, &wall) });
+    let studies = studied.filter(|studied| !studied.found.is_empty()).collect();
+    WallFigures { wall, studies }
+}
+
+fn of_face(scene: &Scene<'_>, face: FaceId, walls: &[WallFigures]) -> FaceFigures {
+    let own: Vec<WallFigures> = walls.iter().filter(|wall| wall.wall.stands_on(face)).cloned().collect();
+    let studied = STUDIES.iter().map(|study| Studied { study: study.id(), found: study.of_face(scene, face, &own) });
+    FaceFigures { face, studies: studied.filter(|studied| !studied.found.is_empty()).collect() }
+}
+
+impl WallFigures {
+    /// What a study found; nothing if it had nothing to say.
+    pub fn study(&self, id: &str) -> Option<&Found> {
+        self.studies.iter().find(|studied| studied.study == id).map(|studied| &studied.found)
+    }
+}
+
+impl FaceFigures {
+    /// What a study found; nothing if it had nothing to say.
+    pub fn study(&self, id: &str) -> Option<&Found> {
+        self.studies.iter().find(|studied| studied.study == id).map(|studied| &studied.found)
+    }
+}
