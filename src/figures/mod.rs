@@ -96,8 +96,7 @@ pub struct Figures {
 /// All figures of a project.
 pub fn of(model: &Model, plan: &Plan) -> Figures {
     let scene = Scene::new(model, plan);
-    let walls: Vec<WallFigures> =
-        walls::types(&scene).into_par_iter().map(|wall| of_wall(&scene, wall)).collect();
+    let walls: Vec<WallFigures> = walls::types(&scene).into_par_iter().map(|wall| of_wall(&scene, wall)).collect();
     let faces = (0..model.faces.len()).into_par_iter().map(|index| of_face(&scene, FaceId(index as u32), &walls));
     Figures { faces: faces.collect(), walls }
 }

@@ -115,9 +115,10 @@ pub fn json(checked: &Checked) -> String {
 }
 
 fn told<'r>(group: &Group<'r>) -> Told<'r> {
-    let figures = group.studies.iter().flat_map(|studied| {
-        studied.found.figures.iter().map(|figure| entry(studied.study, figure))
-    });
+    let figures = group
+        .studies
+        .iter()
+        .flat_map(|studied| studied.found.figures.iter().map(|figure| entry(studied.study, figure)));
     let missing = group.studies.iter().flat_map(|studied| {
         studied.found.missing.iter().map(|missing| Unknown {
             study: studied.study,

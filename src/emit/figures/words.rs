@@ -20,12 +20,7 @@ pub(super) struct Group<'f> {
 pub(super) fn groups<'f>(model: &Model, figures: &'f Figures) -> Vec<Group<'f>> {
     let walls = figures.walls.iter().map(|wall| {
         let label = wall.wall.assembly(model).map_or("", |assembly| assembly.label.as_str());
-        Group {
-            id: label.to_owned(),
-            title: label.to_owned(),
-            place: place(model, &wall.wall),
-            studies: &wall.studies,
-        }
+        Group { id: label.to_owned(), title: label.to_owned(), place: place(model, &wall.wall), studies: &wall.studies }
     });
     let faces = figures.faces.iter().map(|face| {
         let name = model.face(face.face).map_or("", |face| face.name.as_str());
@@ -67,7 +62,13 @@ pub(super) fn title(what: &What, of: &str) -> String {
 /// Its value in one system of units; empty where it would say the same as in the other.
 pub(super) fn value(figure: &Figure, system: System, lead: System) -> String {
     match &figure.value {
-        Value::Word(word) => if system == lead { word.clone() } else { String::new() },
+        Value::Word(word) => {
+            if system == lead {
+                word.clone()
+            } else {
+                String::new()
+            }
+        }
         Value::Number(range) => {
             let shown = number(figure.what, *range, system);
             if system != lead && shown == number(figure.what, *range, lead) { String::new() } else { shown }
