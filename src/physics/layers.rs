@@ -1,5 +1,7 @@
 //! Vapour through layers one behind another, in one dimension, and how warm the outboard ones keep the others.
 
+pub use super::resistance::{SURFACE_INSIDE, SURFACE_OUTSIDE, resistance};
+
 /// Vapour permeability of still air, kg/(m·s·Pa) (ISO 13788:2012, from memory).
 pub const AIR_PERMEABILITY: f64 = 2e-10;
 

@@ -18,6 +18,10 @@ pub enum Flow {
 /// Surface resistance outside, in the wind, m²·K/W, whichever way heat flows (6.8, as shown on a public page).
 pub const SURFACE_OUTSIDE: f64 = 0.04;
 
+/// Surface resistance inside a wall, m²·K/W, and outside where a well-ventilated layer shelters the surface: that of
+/// [`surface_inside`] for horizontal heat.
+pub const SURFACE_INSIDE: f64 = 0.13;
+
 /// Emissivity of a surface that is not bare metal (6.8 and annex D: 0.9 is usual).
 pub const DULL: f64 = 0.9;
 
@@ -34,7 +38,7 @@ pub const DEEPEST: f64 = 0.3;
 /// shelters the surface (6.9.4).
 pub fn surface_inside(flow: Flow) -> f64 {
     match flow {
-        Flow::Horizontal => 0.13,
+        Flow::Horizontal => SURFACE_INSIDE,
         Flow::Up => 0.10,
         Flow::Down => 0.17,
     }
