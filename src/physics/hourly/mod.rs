@@ -15,6 +15,7 @@
 
 mod blocks;
 mod isotherm;
+pub mod made_year;
 mod march;
 mod mesh;
 mod run;
