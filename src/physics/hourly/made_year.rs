@@ -69,7 +69,8 @@ pub fn make(months: &Months) -> Option<Vec<Outdoors>> {
         && months.temperature.iter().all(|t| (-80.0..=60.0).contains(t))
         && months.humidity.iter().all(|share| *share > 0.0 && *share <= 1.0)
         && months.wind.iter().chain(&months.rain).all(|value| *value >= 0.0);
-    let extremes = months.extremes.is_none_or(|(low, high)| (-90.0..=70.0).contains(&low) && (low..=70.0).contains(&high));
+    let extremes =
+        months.extremes.is_none_or(|(low, high)| (-90.0..=70.0).contains(&low) && (low..=70.0).contains(&high));
     if !sound || !extremes {
         return None;
     }
@@ -177,10 +178,13 @@ fn along(knots: &[f64; 12], middle: &impl Fn(usize) -> f64, hour: f64) -> f64 {
 fn moisten(hours: &mut [Outdoors], mean: f64) {
     let full: Vec<f64> = hours.iter().map(|hour| saturation(hour.temperature).0).collect();
     // Vapour of an hour: a share of what the air could hold at the mean temperature of its day.
-    let days: Vec<f64> = full.chunks(24).flat_map(|day| {
-        let least = day.iter().sum::<f64>() / day.len() as f64;
-        std::iter::repeat_n(least, day.len())
-    }).collect();
+    let days: Vec<f64> = full
+        .chunks(24)
+        .flat_map(|day| {
+            let least = day.iter().sum::<f64>() / day.len() as f64;
+            std::iter::repeat_n(least, day.len())
+        })
+        .collect();
     let humid = |share: f64, at: usize| (share * days[at] / full[at]).min(1.0);
     let (mut low, mut high) = (0.0, 20.0);
     for _ in 0..60 {
