@@ -2,6 +2,7 @@
 
 pub mod airflow;
 pub mod airnet;
+pub mod conduction;
 pub mod fastening;
 pub mod galvanic;
 pub mod hourly;
