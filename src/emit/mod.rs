@@ -17,6 +17,7 @@ pub mod layout;
 pub mod order;
 pub mod order_of_work;
 mod papers;
+pub mod plot;
 pub mod quantities;
 pub mod schemas;
 pub mod table;
