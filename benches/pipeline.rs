@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use wythe::continuity::{AirFlow, Conditions, GapFlow};
 use wythe::layout::cutting::{self, Order, Stock, Want};
 use wythe::layout::pieces;
+use wythe::physics::hourly::{Air, Film, Hour, Isotherm, Leak, Piece, Run, Solid, Wall};
 use wythe::source::{FileId, MapWorld, World};
 use wythe::units::Length;
 use wythe::{session, syntax};
@@ -176,4 +177,59 @@ fn pieces_heron_lane(bencher: divan::Bencher) {
     let count = pieces::cut(&checked.model, &checked.plan, 10.0).list.len();
     assert!(count > 100, "{count} pieces only");
     bencher.counter(ItemsCount::new(count)).bench(|| pieces::cut(&checked.model, &checked.plan, 10.0));
+}
+
+/// A transient year of ten layers: less than 2 s.
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn year_of_ten_layers(bencher: divan::Bencher) {
+    let solid = |thickness: f64, conductivity: f64, density: f64, factor: f64, sorption: (f64, f64)| {
+        Isotherm::bent(sorption.0, sorption.1).map(|isotherm| {
+            Piece::Solid(Solid {
+                thickness,
+                conductivity,
+                density,
+                heat_capacity: 1200.0,
+                vapour_factor: (factor, factor / 2.0),
+                isotherm,
+                cells: Solid::cells_for(thickness),
+            })
+        })
+    };
+    let sheet = |air_layer| Some(Piece::Sheet { resistance: 0.0, air_layer });
+    let pieces: Vec<Piece> = [
+        solid(0.02, 0.13, 550.0, 50.0, (88.0, 570.0)),
+        Some(Piece::Gap { depth: 0.019, resistance: 0.18, open: true }),
+        solid(0.05, 0.035, 110.0, 1.0, (0.5, 400.0)),
+        sheet(0.1),
+        solid(0.0125, 0.13, 500.0, 200.0, (70.0, 540.0)),
+        solid(0.14, 0.038, 60.0, 1.0, (0.3, 300.0)),
+        sheet(2.0),
+        solid(0.038, 0.038, 60.0, 1.0, (0.3, 300.0)),
+        solid(0.0127, 0.25, 700.0, 10.0, (7.0, 400.0)),
+        solid(0.0127, 0.25, 700.0, 10.0, (7.0, 400.0)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    assert_eq!(pieces.len(), 10);
+    let leak = Some(Leak { piece: 4, share: 0.01 });
+    let wall = Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak };
+    bencher.bench(|| {
+        let mut run = Run::new(&wall, 5.0, 0.8).ok();
+        for hour in 0..8760_u32 {
+            let (day, year) = (f64::from(hour % 24) / 24.0, f64::from(hour) / 8760.0);
+            let warmth = 6.0 - 14.0 * (year * std::f64::consts::TAU).cos() - 4.0 * (day * std::f64::consts::TAU).cos();
+            let acting = Hour {
+                outside: Air::of(warmth, 0.75),
+                inside: Air::of(21.0, 0.4),
+                gain: 0.0,
+                air_changes: 0.03,
+                rain: if hour % 80 < 6 { 1e-4 } else { 0.0 },
+            };
+            if let Some(run) = &mut run {
+                assert!(run.go(3600.0, &acting).is_ok());
+            }
+        }
+        run.map(|run| run.water_ledger().open_by())
+    });
 }

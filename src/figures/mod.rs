@@ -3,6 +3,7 @@
 
 mod figure;
 pub mod heat;
+pub mod hourly;
 pub(crate) mod layers;
 mod walls;
 
@@ -14,8 +15,9 @@ use std::sync::OnceLock;
 use rayon::prelude::*;
 
 use crate::continuity::GapFlow;
-use crate::model::{FaceId, Model};
+use crate::model::{AssemblyId, FaceId, Model};
 use crate::plan::Plan;
+use hourly::Year;
 
 /// One field of building physics: its figures of a wall type, and of a face. One file each.
 pub trait Study: Sync {
@@ -34,7 +36,7 @@ pub trait Study: Sync {
 }
 
 /// Every study, in the order in which figures are told.
-pub static STUDIES: &[&dyn Study] = &[&heat::Heat];
+pub static STUDIES: &[&dyn Study] = &[&heat::Heat, &hourly::Hourly];
 
 /// What studies may look at.
 pub struct Scene<'m> {
@@ -43,12 +45,18 @@ pub struct Scene<'m> {
     /// Where everything lies.
     pub plan: &'m Plan,
     flow: OnceLock<GapFlow>,
+    years: Vec<(AssemblyId, Result<Year, String>)>,
 }
 
 impl<'m> Scene<'m> {
     /// Over a model and its plan.
     pub fn new(model: &'m Model, plan: &'m Plan) -> Self {
-        Self { model, plan, flow: OnceLock::new() }
+        Self { model, plan, flow: OnceLock::new(), years: Vec::new() }
+    }
+
+    /// The year of a wall type; `None` where no years were run.
+    pub fn year(&self, wall: &WallType) -> Option<&Result<Year, String>> {
+        self.years.iter().find(|(assembly, _)| *assembly == wall.assembly).map(|(_, year)| year)
     }
 
     /// Where water and air in the gap can go.
@@ -91,14 +99,19 @@ pub struct Figures {
     pub walls: Vec<WallFigures>,
     /// Faces, in the order of the files.
     pub faces: Vec<FaceFigures>,
+    /// The hourly year of each wall type; the error is the missing fact.
+    pub years: Vec<(AssemblyId, Result<Year, String>)>,
 }
 
 /// All figures of a project.
 pub fn of(model: &Model, plan: &Plan) -> Figures {
-    let scene = Scene::new(model, plan);
-    let walls: Vec<WallFigures> = walls::types(&scene).into_par_iter().map(|wall| of_wall(&scene, wall)).collect();
+    let mut scene = Scene::new(model, plan);
+    let types = walls::types(&scene);
+    let years = hourly::years(&scene, &types);
+    scene.years = types.iter().map(|wall| wall.assembly).zip(years).collect();
+    let walls: Vec<WallFigures> = types.into_par_iter().map(|wall| of_wall(&scene, wall)).collect();
     let faces = (0..model.faces.len()).into_par_iter().map(|index| of_face(&scene, FaceId(index as u32), &walls));
-    Figures { faces: faces.collect(), walls }
+    Figures { faces: faces.collect(), walls, years: scene.years }
 }
 
 fn of_wall(scene: &Scene<'_>, wall: WallType) -> WallFigures {

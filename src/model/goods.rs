@@ -22,6 +22,8 @@ pub struct Material {
     pub heat_capacity: Option<Sourced<f64>>,
     /// Vapour resistance factor, dry and wet cup.
     pub vapour_factor: Option<Sourced<(f64, f64)>>,
+    /// Water held at 80 % relative humidity and at free saturation, kg/m³.
+    pub sorption: Option<Sourced<(f64, f64)>>,
     /// Equivalent air layer thickness, m.
     pub vapour_thickness: Option<Sourced<f64>>,
     /// kg/(Pa·s·m²).

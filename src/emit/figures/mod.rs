@@ -1,5 +1,6 @@
 //! Computed figures: one small page for each wall type and each face, a table, a file for programs; plots of studies beside them.
 
+mod hourly;
 mod text;
 mod words;
 
@@ -16,7 +17,7 @@ use words::Group;
 type Pages = fn(&Checked) -> Vec<(String, String, Vec<Sheet>)>;
 
 /// What studies draw. One line each.
-const PAGES: &[Pages] = &[];
+const PAGES: &[Pages] = &[hourly::pages];
 
 /// Writes `figures/`.
 pub struct FigureSheets;

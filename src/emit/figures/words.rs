@@ -97,7 +97,8 @@ fn one(what: &What, value: f64, system: System) -> String {
     if what.dimension == Dimension::RESISTANCE {
         return display::resistance(value, system);
     }
-    let keep = if system == System::Metric { what.keep } else { Keep::Significant(3) };
+    let same = system == System::Metric || what.dimension == Dimension::NUMBER;
+    let keep = if same { what.keep } else { Keep::Significant(3) };
     display::kept(Quantity { value, dimension: what.dimension }, system, keep)
 }
 

@@ -72,6 +72,9 @@ impl Builder<'_> {
             let dry = clause.number("dry")?;
             Some(defaults.sourced(clause, (dry, clause.number("wet").unwrap_or(dry))))
         });
+        let sorption = bound
+            .clause("sorption")
+            .and_then(|clause| Some(defaults.sourced(clause, (clause.number("at_80")?, clause.number("saturated")?))));
         let material = Material {
             name: instance.name.to_string(),
             kind: word(bound, "kind", "kind").unwrap_or_default(),
@@ -79,6 +82,7 @@ impl Builder<'_> {
             density: number("density"),
             heat_capacity: number("heat_capacity"),
             vapour_factor,
+            sorption,
             vapour_thickness: number("vapour_thickness"),
             permeance: number("permeance"),
             air_leakage: number("air_leakage"),

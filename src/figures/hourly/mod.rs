@@ -1,0 +1,143 @@
+//! A year of hours for each wall type: how moist its sheathing gets, when, how long, and when it dries.
+
+#[cfg(test)]
+mod tests;
+mod wall;
+mod weather;
+mod year;
+
+use rayon::prelude::*;
+
+use super::{Figure, Found, Missing, Scene, Source, Study, Value, WallType, What};
+use crate::model::Sureness;
+use crate::physics::hourly::made_year;
+use crate::units::{Dimension, Keep};
+
+pub use year::{Drying, Held, Year};
+
+/// Heat and moisture hour by hour.
+pub struct Hourly;
+
+const fn what(key: &'static str, title: &'static str, dimension: Dimension, keep: Keep) -> What {
+    What { key, title, dimension, keep }
+}
+
+/// Of the sheathing.
+pub static PEAK: What =
+    what("hourly.peak", "highest relative humidity in the second year", Dimension::NUMBER, Keep::Places(2));
+/// Of the sheathing.
+pub static PEAK_DAY: What = what("hourly.peak_day", "day of that", Dimension::NUMBER, Keep::Places(0));
+/// Of the sheathing.
+pub static MOIST: What = what("hourly.above_80", "hours above 80 % in a year", Dimension::NUMBER, Keep::Places(0));
+/// Of the sheathing.
+pub static WET: What = what("hourly.above_95", "hours above 95 % in a year", Dimension::NUMBER, Keep::Places(0));
+/// Of the sheathing.
+pub static DRIES: What = what("hourly.dries", "month it dries", Dimension::NUMBER, Keep::Places(0));
+/// Of a layer.
+pub static WATER: What =
+    what("hourly.water", "water at the end of the second year", Dimension::SURFACE_MASS, Keep::Places(2));
+
+/// By this.
+pub const METHOD: Source = Source { standard: "EN 15026", edition: "2007", clause: "without liquid flow" };
+/// Why it is no surer.
+const DOUBT: &str = "a year made from monthly means, not measured";
+
+/// What the sums take for granted, to be shown with them.
+pub const ASSUMPTIONS: [&str; 8] = [
+    "the year is made from monthly means, not measured; it is run twice and the second one is told",
+    "everything starts in balance with air of 80 %; room air by EN 15026, annex C",
+    "1 % of the rain on the wall gets into the watched layer (ASHRAE 160); the wind blows square on the wall while it rains",
+    "liquid water does not move by itself and does not freeze: a wet layer dries slower here than one that wicks",
+    "neither sun nor night sky; between studs; no air through the layers; a sheet that changes counts with its middle",
+    "air in the gap: monthly wind, 2 K warmer than outside, screens aged, the bay in the middle of all in order",
+    "sorption is typical of the material; all of this is from memory, not read in the standards",
+    "a board is cut into five or more cells; water in thin boards comes out within 2 %",
+];
+
+/// What each wall type came to, in their order; the error is the missing fact.
+pub(super) fn years(scene: &Scene<'_>, walls: &[WallType]) -> Vec<Result<Year, String>> {
+    let site = weather::Site::of(scene);
+    let one = |wall: &WallType| {
+        let assembly = wall.assembly(scene.model).ok_or("the wall")?;
+        let built = wall::build(scene.model, assembly)?;
+        let site = site.as_ref().map_err(Clone::clone)?;
+        year::run(site, &built, &site.changes(wall)?)
+    };
+    walls.par_iter().map(one).collect()
+}
+
+impl Study for Hourly {
+    fn id(&self) -> &'static str {
+        "hourly"
+    }
+
+    fn title(&self) -> &'static str {
+        "heat and moisture hour by hour"
+    }
+
+    fn of_wall(&self, scene: &Scene<'_>, wall: &WallType) -> Found {
+        let mut found = Found::default();
+        match scene.year(wall) {
+            None => {}
+            Some(Err(fact)) => found.missing.push(Missing { what: &PEAK, of: String::new(), fact: fact.clone() }),
+            Some(Ok(year)) => {
+                found.figures = figures(year);
+            }
+        }
+        found
+    }
+}
+
+fn figures(year: &Year) -> Vec<Figure> {
+    let of = |what: &'static What, of: &str, value: Value| Figure {
+        what,
+        of: of.to_owned(),
+        value,
+        source: METHOD,
+        sure: Sureness::Memory,
+        doubt: DOUBT.to_owned(),
+    };
+    let number = |value: f64| Value::Number(value.into());
+    let own = year.watched.as_str();
+    let mut figures = vec![
+        of(&PEAK, own, number(year.peak.0)),
+        of(&PEAK_DAY, own, Value::Word(day(year.peak.1))),
+        of(&MOIST, own, number(year.moist as f64)),
+        of(&WET, own, number(year.wet as f64)),
+        of(&DRIES, own, Value::Word(drying(year.drying))),
+    ];
+    figures.extend(year.layers.iter().map(|held| of(&WATER, &held.layer, number(held.water[2]))));
+    figures
+}
+
+/// Names of the months.
+pub const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
+/// "14 January", by the hour of the year.
+pub fn day(hour: usize) -> String {
+    let starts = made_year::starts();
+    let month = weather::month_of(&starts, hour);
+    format!("{} {}", (hour - starts[month]) / 24 + 1, MONTHS[month])
+}
+
+/// "May", "never above 80 % for a month", "does not dry".
+pub fn drying(drying: Drying) -> String {
+    match drying {
+        Drying::NeverMoist => "never above 80 % for a month".to_owned(),
+        Drying::In(month) => MONTHS.get(month).copied().unwrap_or_default().to_owned(),
+        Drying::Never => "does not dry within the year".to_owned(),
+    }
+}

@@ -1,0 +1,114 @@
+//! A wall type as the hourly balance takes it, or the fact that is missing.
+
+use crate::figures::layers;
+use crate::model::{Assembly, Layer, LayerKind, Material, Model, Stuff};
+use crate::physics::hourly::{Film, Isotherm, Leak, Piece, Solid, Wall};
+use crate::physics::layers::AIR_PERMEABILITY;
+use crate::physics::resistance::{DULL, Flow, MEAN, air_layer};
+
+/// Water in what takes none (`absorbs_water no`), kg/m³: next to nothing, so that its humidity can be told.
+const NEXT_TO_NOTHING: f64 = 0.01;
+/// Share of the deposited rain that gets behind the cladding: ANSI/ASHRAE 160, from memory.
+const LEAK: f64 = 0.01;
+
+/// A wall type made ready.
+pub(super) struct Built {
+    pub wall: Wall,
+    /// Names of the layers that hold water, with their pieces.
+    pub held: Vec<(usize, String)>,
+    /// The layer that is watched, by piece: the sheathing, or the outermost board behind the gap.
+    pub watched: usize,
+}
+
+/// Makes a wall type ready; the error is the missing fact.
+pub(super) fn build(model: &Model, assembly: &Assembly) -> Result<Built, String> {
+    let pieces: Vec<Piece> = assembly.layers.iter().map(|layer| piece(model, layer)).collect::<Result<_, _>>()?;
+    let watched = watched(model, assembly).ok_or("a board or wall behind the gap, to be watched")?;
+    let solids = pieces.iter().enumerate().filter(|(_, piece)| matches!(piece, Piece::Solid(_)));
+    let held = solids.filter_map(|(at, _)| Some((at, assembly.layers.get(at)?.name.replace('_', " ")))).collect();
+    let leak = Some(Leak { piece: watched, share: LEAK });
+    Ok(Built { wall: Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak }, held, watched })
+}
+
+/// Index of the sheathing; without one, of the outermost layer behind the gap that is neither sheet nor insulation.
+fn watched(model: &Model, assembly: &Assembly) -> Option<usize> {
+    model.sheathing(assembly).or_else(|| {
+        let behind = layers::first_inboard(assembly);
+        let solid = |layer: &Layer| {
+            matches!(layer.kind, LayerKind::Solid | LayerKind::Existing)
+                && !model.is_membrane(&layer.stuff)
+                && !layers::insulates(model, layer)
+        };
+        Some(behind + assembly.layers.get(behind..)?.iter().position(solid)?)
+    })
+}
+
+fn piece(model: &Model, layer: &Layer) -> Result<Piece, String> {
+    match &layer.kind {
+        LayerKind::Gap(gap) => air(layer, gap.depth.0.as_m(), true),
+        LayerKind::Frame(frame) => match &frame.fill {
+            Some(fill) => solid(model, layer, fill, frame.depth.as_m(), None),
+            None => air(layer, frame.depth.as_m(), false),
+        },
+        LayerKind::Solid | LayerKind::Existing if model.is_membrane(&layer.stuff) => {
+            let air_layer = air_layers(model, layer)?;
+            // A sheet whose tightness changes counts with the middle of its range, by ratio.
+            Ok(Piece::Sheet { resistance: 0.0, air_layer: (air_layer.0 * air_layer.1).sqrt() })
+        }
+        LayerKind::Solid | LayerKind::Existing => {
+            let stuff = layer.fill.as_ref().unwrap_or(&layer.stuff);
+            let thickness = model.thickness_of(layer).ok_or_else(|| format!("thickness of `{}`", layer.name))?.as_m();
+            solid(model, layer, stuff, thickness, Some(air_layers(model, layer)?))
+        }
+    }
+}
+
+fn air(layer: &Layer, depth: f64, open: bool) -> Result<Piece, String> {
+    let resistance = air_layer(depth, (DULL, DULL), MEAN, Flow::Horizontal);
+    let resistance = resistance.ok_or_else(|| format!("what fills `{}` (`fill`)", layer.name))?;
+    Ok(Piece::Gap { depth, resistance, open })
+}
+
+/// Equivalent air layers of a layer, dry and wet, m.
+fn air_layers(model: &Model, layer: &Layer) -> Result<(f64, f64), String> {
+    let lets = layers::permeance(model, layer).filter(|lets| lets.tightest > 0.0 && lets.openest.is_finite());
+    let lets = lets.ok_or_else(|| {
+        let clause = if model.is_membrane(&layer.stuff) { "vapour_thickness" } else { "vapour_factor" };
+        format!("vapour resistance of `{}` (`{clause}`)", layer.stuff.name)
+    })?;
+    Ok((AIR_PERMEABILITY / lets.tightest, AIR_PERMEABILITY / lets.openest))
+}
+
+/// `air_layers` where the layer itself says how open to vapour it is; a fill has the factor of its material.
+fn solid(
+    model: &Model,
+    layer: &Layer,
+    stuff: &Stuff,
+    thickness: f64,
+    air_layers: Option<(f64, f64)>,
+) -> Result<Piece, String> {
+    let material = model.material_of(stuff).ok_or_else(|| format!("material of `{}`", layer.name))?;
+    let name = &material.name;
+    let missing = |what: &str, clause: &str| format!("{what} of `{name}` (`{clause}`)");
+    let conductivity = material.conductivity.as_ref().ok_or_else(|| missing("conductivity", "conductivity"))?.value;
+    let density = material.density.as_ref().ok_or_else(|| missing("density", "density"))?.value;
+    let heat_capacity = material.heat_capacity.as_ref().ok_or_else(|| missing("heat capacity", "heat_capacity"))?.value;
+    let vapour_factor = match (air_layers, &material.vapour_factor) {
+        (Some((dry, wet)), _) => (dry / thickness, wet / thickness),
+        (None, Some(factor)) => factor.value,
+        (None, None) => return Err(missing("vapour resistance", "vapour_factor")),
+    };
+    let isotherm = isotherm(material)?;
+    let cells = Solid::cells_for(thickness);
+    Ok(Piece::Solid(Solid { thickness, conductivity, density, heat_capacity, vapour_factor, isotherm, cells }))
+}
+
+fn isotherm(material: &Material) -> Result<Isotherm, String> {
+    let missing = || format!("sorption of `{}` (`sorption`)", material.name);
+    match &material.sorption {
+        Some(sorption) => Isotherm::bent(sorption.value.0, sorption.value.1)
+            .ok_or_else(|| format!("{} with less at 80 % than four fifths of free saturation", missing())),
+        None if material.absorbs_water == Some("no") => Isotherm::straight(NEXT_TO_NOTHING).ok_or_else(missing),
+        None => Err(missing()),
+    }
+}
