@@ -19,7 +19,7 @@ use super::drawing::{Anchor, Dash, Fill, Hatch, Item, Point, Rect, Stroke, Text,
 /// How far a tick reaches into the plot, mm.
 const TICK: f64 = 1.6;
 /// Between figures and the plot, mm.
-const CLEAR: f64 = 1.8;
+const CLEAR: f64 = 2.4;
 
 /// A line through points, with its name at its end.
 #[derive(Clone, Debug, PartialEq)]

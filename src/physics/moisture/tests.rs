@@ -1,0 +1,126 @@
+//! Laws the monthly method must keep, whatever the wall; worked answers stand among the outside checks.
+
+use super::glaser::{Slab, Wall};
+use super::indoors::Class;
+use super::year::{Months, of};
+use super::{Air, surface};
+
+/// The invented climate of the outside checks: °C and humidity.
+const CLIMATE: [(f64, f64); 12] = [
+    (-9.0, 0.80),
+    (-7.5, 0.78),
+    (-1.5, 0.74),
+    (6.0, 0.68),
+    (13.0, 0.66),
+    (18.0, 0.70),
+    (20.5, 0.71),
+    (19.5, 0.75),
+    (14.5, 0.78),
+    (8.0, 0.79),
+    (1.5, 0.82),
+    (-6.0, 0.82),
+];
+
+fn months(class: Class) -> Months {
+    CLIMATE.map(|(celsius, humidity)| {
+        let outside = Air::of_humidity(celsius, humidity);
+        (outside, class.inside(20.0, outside))
+    })
+}
+
+fn wall(sheets: [f64; 2]) -> Wall {
+    let layers = vec![
+        Slab { resistance: 0.011 / 0.13, air: 0.55 },
+        Slab { resistance: 0.0, air: sheets[0] },
+        Slab { resistance: 4.0, air: 0.14 },
+        Slab { resistance: 0.0, air: sheets[1] },
+        Slab { resistance: 0.05, air: 0.125 },
+    ];
+    Wall { outside: 0.13, layers, inside: 0.13 }
+}
+
+#[test]
+fn water_is_neither_made_nor_lost() {
+    for class in [Class::One, Class::Two, Class::Three, Class::Four] {
+        for sheets in [[0.0, 0.0], [0.02, 0.0], [3.0, 0.0], [50.0, 0.02], [0.0, 2.0]] {
+            let year = of(&wall(sheets).cut().unwrap(), &months(class));
+            for month in &year.months {
+                let (entered, left) = month.through;
+                assert!((entered - left - month.gain()).abs() < 1e-7, "{class:?} {sheets:?}: {entered} {left} {}", month.gain());
+                assert!(month.water.iter().all(|water| water.held >= 0.0));
+            }
+            let gained: f64 = year.months.iter().map(super::year::Month::gain).sum();
+            assert!((gained - year.left()).abs() < 1e-12);
+        }
+    }
+}
+
+#[test]
+fn vapour_nowhere_lies_above_saturation_but_at_the_faces() {
+    let cut = wall([0.0, 0.0]).cut().unwrap();
+    for month in of(&cut, &months(Class::Three)).months {
+        let inner = 1..cut.places.len() - 1;
+        for place in inner {
+            assert!(month.state.vapour[place] <= month.state.saturation[place] * (1.0 + 1e-12));
+        }
+    }
+}
+
+#[test]
+fn more_vapour_inside_never_leaves_less_water() {
+    let cut = wall([0.0, 0.0]).cut().unwrap();
+    let peaks = [Class::One, Class::Two, Class::Three, Class::Four].map(|class| {
+        of(&cut, &months(class)).peak().map_or(0.0, |(_, water)| water)
+    });
+    assert!(peaks.windows(2).all(|pair| pair[0] <= pair[1]), "{peaks:?}");
+}
+
+#[test]
+fn a_tighter_inner_sheet_never_leaves_more_water() {
+    let peak = |inner: f64| of(&wall([0.0, inner]).cut().unwrap(), &months(Class::Three)).peak().map_or(0.0, |one| one.1);
+    let peaks = [0.0, 0.1, 0.5, 2.0, 10.0, 60.0].map(peak);
+    assert!(peaks.windows(2).all(|pair| pair[0] >= pair[1]), "{peaks:?}");
+    assert_eq!(peaks[5], 0.0);
+}
+
+#[test]
+fn a_tight_sheet_between_two_open_layers_may_gather_at_more_than_one_plane() {
+    let layers = vec![
+        Slab { resistance: 1.0, air: 2.0 },
+        Slab { resistance: 0.0, air: 1.0 },
+        Slab { resistance: 1.5, air: 0.1 },
+        Slab { resistance: 0.2, air: 3.0 },
+        Slab { resistance: 1.5, air: 0.1 },
+    ];
+    let cut = Wall { outside: 0.04, layers, inside: 0.13 }.cut().unwrap();
+    let year = of(&cut, &months(Class::Four));
+    assert!(year.months[0].water.len() >= 2, "{:?}", year.months[0].water);
+}
+
+#[test]
+fn where_reckoning_starts_changes_nothing_that_dries() {
+    let cut = wall([0.0, 0.0]).cut().unwrap();
+    let air = months(Class::Two);
+    let mut turned = air;
+    turned.rotate_left(5);
+    // February has its days wherever it stands, so months of other lengths meet: only the order of events is compared.
+    let (year, other) = (of(&cut, &air), of(&cut, &turned));
+    assert_eq!((year.start, other.start), (Some(10), Some(5)));
+    assert_eq!(year.dries_in(), Some(6));
+    assert!(other.dries_in().is_some());
+}
+
+#[test]
+fn a_wall_without_numbers_is_not_reckoned() {
+    assert_eq!(wall([f64::NAN, 0.0]).cut(), None);
+    assert_eq!(wall([f64::INFINITY, 0.0]).cut(), None);
+    assert_eq!(Wall { outside: 0.04, layers: Vec::new(), inside: 0.13 }.cut(), None);
+}
+
+#[test]
+fn a_month_as_warm_as_inside_asks_no_factor() {
+    let outside = Air::of_humidity(20.5, 0.71);
+    let need = surface::need(outside, Class::Three.inside(20.0, outside), surface::MOULD).unwrap();
+    assert_eq!(need.factor, None);
+    assert_eq!(surface::critical(&[Some(need), None]), None);
+}
