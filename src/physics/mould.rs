@@ -30,9 +30,7 @@ impl Class {
 
     const fn constants(self) -> Constants {
         match self {
-            Class::Resistant => {
-                Constants { below_one: 0.033, above_one: 0.014, most: [0.0, 3.0, 1.0], humidity: 85.0 }
-            }
+            Class::Resistant => Constants { below_one: 0.033, above_one: 0.014, most: [0.0, 3.0, 1.0], humidity: 85.0 },
             Class::Medium => Constants { below_one: 0.072, above_one: 0.097, most: [0.0, 5.0, 1.5], humidity: 85.0 },
             Class::Sensitive => Constants { below_one: 0.578, above_one: 0.386, most: [0.3, 6.0, 1.0], humidity: 80.0 },
             Class::Very => Constants { below_one: 1.0, above_one: 2.0, most: [1.0, 7.0, 2.0], humidity: 80.0 },
@@ -113,7 +111,15 @@ impl Surface {
 
     /// Falls by 0.032 a day in the first six dry hours, not at all up to a day, then by 0.016 a day.
     fn dried(self, hours: f64) -> Surface {
-        let daily = |hour: f64| if hour < 6.0 { 0.032 } else if hour < 24.0 { 0.0 } else { 0.016 };
+        let daily = |hour: f64| {
+            if hour < 6.0 {
+                0.032
+            } else if hour < 24.0 {
+                0.0
+            } else {
+                0.016
+            }
+        };
         let index = self.index - daily(self.dry) * self.decline * hours / 24.0;
         Surface { index: index.max(0.0), dry: self.dry + hours, ..self }
     }

@@ -46,7 +46,11 @@ fn water_is_neither_made_nor_lost() {
             let year = of(&wall(sheets).cut().unwrap(), &months(class));
             for month in &year.months {
                 let (entered, left) = month.through;
-                assert!((entered - left - month.gain()).abs() < 1e-7, "{class:?} {sheets:?}: {entered} {left} {}", month.gain());
+                assert!(
+                    (entered - left - month.gain()).abs() < 1e-7,
+                    "{class:?} {sheets:?}: {entered} {left} {}",
+                    month.gain()
+                );
                 assert!(month.water.iter().all(|water| water.held >= 0.0));
             }
             let gained: f64 = year.months.iter().map(super::year::Month::gain).sum();
@@ -69,15 +73,15 @@ fn vapour_nowhere_lies_above_saturation_but_at_the_faces() {
 #[test]
 fn more_vapour_inside_never_leaves_less_water() {
     let cut = wall([0.0, 0.0]).cut().unwrap();
-    let peaks = [Class::One, Class::Two, Class::Three, Class::Four].map(|class| {
-        of(&cut, &months(class)).peak().map_or(0.0, |(_, water)| water)
-    });
+    let peaks = [Class::One, Class::Two, Class::Three, Class::Four]
+        .map(|class| of(&cut, &months(class)).peak().map_or(0.0, |(_, water)| water));
     assert!(peaks.windows(2).all(|pair| pair[0] <= pair[1]), "{peaks:?}");
 }
 
 #[test]
 fn a_tighter_inner_sheet_never_leaves_more_water() {
-    let peak = |inner: f64| of(&wall([0.0, inner]).cut().unwrap(), &months(Class::Three)).peak().map_or(0.0, |one| one.1);
+    let peak =
+        |inner: f64| of(&wall([0.0, inner]).cut().unwrap(), &months(Class::Three)).peak().map_or(0.0, |one| one.1);
     let peaks = [0.0, 0.1, 0.5, 2.0, 10.0, 60.0].map(peak);
     assert!(peaks.windows(2).all(|pair| pair[0] >= pair[1]), "{peaks:?}");
     assert_eq!(peaks[5], 0.0);

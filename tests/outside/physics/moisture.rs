@@ -44,7 +44,7 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
         "gap_vapour" => vec![end(given, "temperature", "humidity").vapour() * 1e3],
         "gap_drying" => {
             // Air through a metre of width, over the volume of that much gap.
-            let (depth, height) = (given.metres("depth"), given.metres("height"));
+            let (depth, height) = (given.metres("depth"), of("height"));
             let changes = of("flow") / 1e3 * 3600.0 / (depth * height);
             let (inlet, out) = (end(given, "inlet", "inlet_humidity"), end(given, "out", "out_humidity"));
             vec![gap::drying(changes, depth, inlet, out) * 1e3]
