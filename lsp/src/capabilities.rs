@@ -116,7 +116,7 @@ pub fn offered(facts: &ClientFacts) -> ServerCapabilities {
                 work_done_progress_options: WorkDoneProgressOptions::default(),
                 legend: crate::answers::shape::legend(),
                 range: Some(true),
-                full: Some(SemanticTokensFullOptions::Bool(true)),
+                full: Some(SemanticTokensFullOptions::Delta { delta: Some(true) }),
             },
         )),
         document_link_provider: Some(DocumentLinkOptions {

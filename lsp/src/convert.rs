@@ -28,14 +28,25 @@ pub enum Encoding {
     Utf16,
 }
 
-/// The file a uri names, if it names one on this disk.
+/// Scheme of texts that were never saved: `untitled:Untitled-1`.
+const UNSAVED: &str = "untitled";
+
+/// The file a uri names, if it names one on this disk. A text that was never saved stands alone in a folder that no disk has.
 pub fn path(uri: &Uri) -> Option<PathBuf> {
+    if uri.scheme().as_str().eq_ignore_ascii_case(UNSAVED) {
+        let name = uri.as_str().replace('%', "%25").replace('/', "%2F");
+        return Some([&format!("{UNSAVED}:"), &name, "text.wythe"].iter().collect());
+    }
     let on_disk = uri.scheme().as_str().eq_ignore_ascii_case("file");
     uri.to_file_path().filter(|_| on_disk).map(|path| path.into_owned())
 }
 
-/// The uri of a file on this disk.
+/// The uri of a file on this disk, or of a text that was never saved.
 pub fn file_uri(path: &Path) -> Option<Uri> {
+    if let Ok(unsaved) = path.strip_prefix(format!("{UNSAVED}:")) {
+        let name = unsaved.parent()?.to_str()?;
+        return Uri::from_str(&name.replace("%2F", "/").replace("%25", "%")).ok();
+    }
     Uri::from_file_path(path)
 }
 

@@ -19,16 +19,16 @@ use tower_lsp_server::ls_types::{
     FileSystemWatcher, FoldingRange, FoldingRangeParams, GlobPattern, GotoDefinitionParams, GotoDefinitionResponse,
     Hover, HoverParams, InitializeParams, InitializeResult, InitializedParams, InlayHint, InlayHintParams, Location,
     PrepareRenameResponse, ReferenceParams, Registration, RenameFilesParams, RenameParams, SelectionRange,
-    SelectionRangeParams, SemanticTokensParams, SemanticTokensRangeParams, SemanticTokensRangeResult,
-    SemanticTokensResult, ServerInfo, SignatureHelp, SignatureHelpParams, TextDocumentPositionParams, TextEdit,
-    WorkspaceDiagnosticParams, WorkspaceDiagnosticReportResult, WorkspaceEdit, WorkspaceFolder, WorkspaceSymbolParams,
-    WorkspaceSymbolResponse,
+    SelectionRangeParams, SemanticTokensDeltaParams, SemanticTokensFullDeltaResult, SemanticTokensParams,
+    SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult, ServerInfo, SignatureHelp,
+    SignatureHelpParams, TextDocumentPositionParams, TextEdit, WorkspaceDiagnosticParams,
+    WorkspaceDiagnosticReportResult, WorkspaceEdit, WorkspaceFolder, WorkspaceSymbolParams, WorkspaceSymbolResponse,
 };
 use tower_lsp_server::{Client, LanguageServer, LspService, Server};
 
 use crate::actor::{self, Ask, Event, Mailbox};
 use crate::answers::library::{self, TextParams, TextResult};
-use crate::answers::{marks, mend, names, shape, values};
+use crate::answers::{colours, marks, mend, names, shape, values};
 use crate::capabilities::{ClientFacts, offered};
 use crate::convert;
 use crate::parent;
@@ -299,8 +299,15 @@ impl LanguageServer for Backend {
     }
 
     async fn semantic_tokens_full(&self, params: SemanticTokensParams) -> Result<Option<SemanticTokensResult>> {
-        let found = self.ask(move |state| shape::colours(state, &params.text_document.uri, None)).await?;
+        let found = self.ask(move |state| colours::whole(state, &params.text_document.uri)).await?;
         Ok(found.map(SemanticTokensResult::Tokens))
+    }
+
+    async fn semantic_tokens_full_delta(
+        &self,
+        params: SemanticTokensDeltaParams,
+    ) -> Result<Option<SemanticTokensFullDeltaResult>> {
+        self.ask(move |state| colours::changed(state, &params)).await
     }
 
     async fn semantic_tokens_range(

@@ -1,4 +1,4 @@
-//! What the user of an editor sets: units shown first, the day, how loud a rule or a family of rules is.
+//! What the user of an editor sets: units shown first, the day, the rule set that is asked, how loud a rule or a family of rules is.
 
 use std::collections::BTreeMap;
 
@@ -37,6 +37,7 @@ enum Units {
 pub struct Settings {
     units: Option<Units>,
     today: Option<String>,
+    limits: Option<String>,
     severity: BTreeMap<String, Loudness>,
     hints: BTreeMap<String, bool>,
 }
@@ -51,6 +52,7 @@ impl Settings {
         Self {
             units: serde_json::from_value(field("units")).ok(),
             today: serde_json::from_value(field("today")).ok(),
+            limits: serde_json::from_value(field("limits")).ok(),
             severity: by_code.into_iter().filter_map(known).collect(),
             hints: serde_json::from_value(field("hints")).unwrap_or_default(),
         }
@@ -64,7 +66,8 @@ impl Settings {
             Units::Metric => System::Metric,
             Units::Imperial => System::Imperial,
         });
-        session::Settings { today: today.ok(), units }
+        let limits = self.limits.clone().filter(|name| !name.is_empty());
+        session::Settings { today: today.ok(), units, limits }
     }
 
     /// Whether a group of hints is shown: all are unless switched off by name, `{ "area": false }`.

@@ -9,6 +9,7 @@ use wythe::ide;
 use wythe::session::Glance;
 use wythe::source::FileId;
 
+use crate::answers::colours::Painted;
 use crate::capabilities::ClientFacts;
 use crate::convert::{self, Paper};
 use crate::folder::{Folder, holds_texts};
@@ -31,6 +32,8 @@ pub struct State {
     pub facts: ClientFacts,
     /// What its user set.
     pub settings: Settings,
+    /// Colours the client was given.
+    pub painted: Painted,
     workspace: Vec<PathBuf>,
     documents: BTreeMap<PathBuf, Document>,
     folders: BTreeMap<PathBuf, Folder>,
@@ -88,6 +91,7 @@ impl State {
         if self.documents.remove(&path).is_none() {
             return;
         }
+        self.painted.forget(&path);
         if let Some(folder) = self.root_of(&path).and_then(|root| self.folders.get_mut(&root)) {
             folder.disk_changed();
         }

@@ -4,7 +4,7 @@
 mod support;
 
 use serde_json::{Value, json};
-use support::{Wire, uri};
+use support::{Wire, at as edit, uri};
 
 const DETAILS: &str = "wythe 1\n\nuse std.details\n\ndetail house_base {\n    like details.screened_base\n}\n";
 const NORTH: &str = "wythe 1\n\nuse details (house_base)\n\nface north {\n    outline from (0, 0) {\n        base to (4m, 0), detail house_base\n        right to (4m, 3m)\n        top to (0, 3m)\n        left to start\n    }\n}\n";
@@ -87,4 +87,42 @@ fn names_and_shapes_over_the_wire() {
     let items = wire.ask("textDocument/prepareCallHierarchy", at(&details, 4, 8));
     let calls = wire.ask("callHierarchy/incomingCalls", json!({"item": items["result"][0]}));
     assert_eq!(calls["result"][0]["from"]["name"], "north");
+}
+
+#[test]
+fn after_an_edit_only_changed_colours_are_sent() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("details.wythe");
+    let mut wire = Wire::begin(json!({}), &[home.path()]);
+    wire.open(&path, "wythe 1\n\n/// A base.\ndetail foot {\n    keep 150mm\n}\n\ndetail other {\n    like foot\n}\n");
+    let document = json!({"textDocument": {"uri": uri(&path)}});
+    let first = wire.ask("textDocument/semanticTokens/full", document.clone())["result"].clone();
+    let mut held = first["data"].as_array().unwrap().clone();
+    let mut name = first["resultId"].clone();
+    // A word, a line, nothing at all, a line taken out.
+    let edits = [
+        edit(4, 9, 12, "20"),
+        edit(4, 4, 4, "// why\n    "),
+        edit(0, 7, 7, ""),
+        json!({"range": {"start": {"line": 4, "character": 0}, "end": {"line": 5, "character": 0}}, "text": ""}),
+    ];
+    for (count, change) in edits.into_iter().enumerate() {
+        wire.change(&path, count as i64 + 2, json!([change]));
+        let mut asked = document.clone();
+        asked["previousResultId"] = name.clone();
+        let delta = wire.ask("textDocument/semanticTokens/full/delta", asked.clone())["result"].clone();
+        let edits = delta["edits"].as_array().unwrap_or_else(|| panic!("{delta}"));
+        assert!(edits.len() <= 1);
+        for edit in edits {
+            let (start, gone) =
+                (edit["start"].as_u64().unwrap() as usize, edit["deleteCount"].as_u64().unwrap() as usize);
+            let data = edit["data"].as_array().cloned().unwrap_or_default();
+            assert!(data.len() < held.len() / 2, "not all of it again: {edit}");
+            held.splice(start..start + gone, data);
+        }
+        // What was asked with an old name is answered whole; that gives the name for the next edit.
+        let whole = wire.ask("textDocument/semanticTokens/full/delta", asked)["result"].clone();
+        assert_eq!(whole["data"].as_array(), Some(&held));
+        name = whole["resultId"].clone();
+    }
 }

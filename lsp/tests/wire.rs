@@ -157,6 +157,77 @@ fn settings_make_a_family_loud_or_silent() {
     assert_eq!(wire.marks(&wall, Some(1))[0]["severity"], 1, "a word that is no loudness changes nothing");
 }
 
+/// Larch that stays 190 mm above the ground.
+const WALL_NEAR_GROUND: &str = "wythe 1
+
+use std.boards
+use std.details (corner_boards, eave, screened_base)
+
+assembly wall {
+    layer boards boards.larch 20mm
+    gap cavity 19mm ventilated
+    layer sheathing plywood 12.5mm
+    frame studs spruce 38mm x 140mm, every 16in on centre
+}
+
+face north {
+    measured to sheathing
+    base 0 from 0 to 4800mm, detail screened_base
+    top 2700mm, detail eave
+    left, detail corner_boards
+    right, detail corner_boards
+    ground at left -190mm, surface soil
+    area all wall
+}
+";
+
+#[test]
+fn a_rule_set_of_the_user_is_asked_instead_of_the_project_s() {
+    let (_keep, home) = folder(&[]);
+    let path = home.join("wall.wythe");
+    let mut wire = Wire::begin(json!({}), &[&home]);
+    wire.open(&path, WALL_NEAR_GROUND);
+    let near = |marks: &[Value]| marks.iter().find(|mark| mark["code"] == "base.near_ground").cloned();
+    let set = |name: &str| json!({"settings": {"wythe": {"limits": name}}});
+    // 190 mm is less than the 200 mm of common practice and of Canada, which is published, and more than New Zealand's 175 mm.
+    let own = near(&wire.marks(&path, Some(1))).unwrap();
+    wire.tell("workspace/didChangeConfiguration", set("canada_part9_2020"));
+    let canada = near(&wire.marks(&path, Some(1))).unwrap();
+    assert!(canada["message"].as_str().unwrap().contains("NBC Part 9"), "{canada}");
+    assert_eq!((&own["severity"], &canada["severity"]), (&json!(2), &json!(1)));
+    wire.tell("workspace/didChangeConfiguration", set("nz_e2_as1"));
+    assert_eq!(near(&wire.marks(&path, Some(1))), None);
+    wire.tell("workspace/didChangeConfiguration", set("nowhere"));
+    assert_eq!(near(&wire.marks(&path, Some(1))), Some(own), "a name that is none changes nothing");
+}
+
+#[test]
+fn a_text_that_was_never_saved_is_checked_alone() {
+    let (_keep, home) = folder(&[("site.wythe", "wythe 1\n\nsite here {\n}\n")]);
+    let mut wire = Wire::begin(json!({}), &[&home]);
+    let uri = "untitled:Untitled-1%20new";
+    let open = json!({"uri": uri, "languageId": "wythe", "version": 1, "text": "wythe 1\n\nsite here {\n}\n\nfase north {\n}\n"});
+    wire.tell("textDocument/didOpen", json!({"textDocument": open}));
+    let marks = |version: Option<i64>, wire: &mut Wire| {
+        let published =
+            wire.until(|message| message["params"]["uri"] == uri && message["params"]["version"].as_i64() == version);
+        published["params"]["diagnostics"].as_array().unwrap().clone()
+    };
+    let found = marks(Some(1), &mut wire);
+    assert_eq!(
+        codes(&found),
+        ["text.unknown_declaration"],
+        "a second site would be told of if the folder was looked at"
+    );
+    let change = json!({"textDocument": {"uri": uri, "version": 2}, "contentChanges": [at(5, 0, 4, "face")]});
+    wire.tell("textDocument/didChange", change);
+    assert!(!codes(&marks(Some(2), &mut wire)).contains(&"text.unknown_declaration"));
+    let outline = wire.ask("textDocument/documentSymbol", json!({"textDocument": {"uri": uri}}));
+    assert_eq!(outline["result"][1]["name"], "north", "{outline}");
+    wire.tell("textDocument/didClose", json!({"textDocument": {"uri": uri}}));
+    assert!(marks(None, &mut wire).is_empty());
+}
+
 #[test]
 fn marks_point_at_other_files() {
     let site = "wythe 1\n\nsite here {\n}\n";

@@ -32,7 +32,11 @@ pub(super) fn run(given: &Check) -> Result<Ending, Outer> {
 
 /// What the run was told from outside the texts.
 pub(super) fn settings(asked: &Asked) -> Result<Settings, Outer> {
-    Ok(Settings { today: Some(clock::today(asked.today.as_deref())?), units: asked.units.map(Into::into) })
+    Ok(Settings {
+        today: Some(clock::today(asked.today.as_deref())?),
+        units: asked.units.map(Into::into),
+        ..Settings::default()
+    })
 }
 
 /// Whether anything was found that is to stop the run.

@@ -9,7 +9,7 @@ use crate::session::{Settings, check};
 
 pub(super) fn run(given: &Figures) -> Result<Ending, Outer> {
     let today = Some(clock::today(given.today.as_deref())?);
-    let settings = Settings { today, units: given.units.map(Into::into) };
+    let settings = Settings { today, units: given.units.map(Into::into), ..Settings::default() };
     let place = Place::find(&given.path)?;
     let checked = check(&place.world, &place.roots, &settings);
     print(&match given.report {

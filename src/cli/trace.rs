@@ -18,7 +18,7 @@ use crate::units::{Number, display, evaluate, feet_inches};
 
 pub(super) fn run(given: &Given) -> Result<Ending, Outer> {
     let today = Some(clock::today(given.today.as_deref())?);
-    let settings = Settings { today, units: given.units.map(Into::into) };
+    let settings = Settings { today, units: given.units.map(Into::into), ..Settings::default() };
     let place = Place::find(&given.path)?;
     let checked = crate::session::check(&place.world, &place.roots, &settings);
     let Some(from) = &given.from else { return barrier(given, &checked) };

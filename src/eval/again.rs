@@ -118,6 +118,22 @@ impl Kept {
         }
     }
 
+    /// The parameters of a declaration were judged before, and its text is what it was.
+    pub fn was_sound(&mut self, at: usize) -> bool {
+        let (was, is) = (self.was.get(at), self.next.places.get_mut(at));
+        was.zip(is).is_some_and(|(was, is)| {
+            is.sound = was.sound && was.text == is.text;
+            is.sound
+        })
+    }
+
+    /// The parameters of a declaration make sense.
+    pub fn is_sound(&mut self, at: usize) {
+        if let Some(place) = self.next.places.get_mut(at) {
+            place.sound = true;
+        }
+    }
+
     fn number_of(&self, old: InstanceId) -> Option<InstanceId> {
         self.now.get(old.0 as usize).copied().flatten()
     }

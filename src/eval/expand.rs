@@ -127,9 +127,12 @@ impl<'p> Evaluator<'p> {
     /// What can be wrong with the parameters of a declaration, used or not.
     pub(super) fn parameters_make_sense(&mut self) {
         let project = self.project;
-        for declaration in &project.declarations {
-            let Some(module) = project.module(declaration.module) else { continue };
-            let statement = module.tree.statements.get(declaration.statement);
+        for (at, declaration) in project.declarations.iter().enumerate() {
+            let statement = project.statement(DeclarationId(at as u32));
+            if parameters(statement).is_empty() || self.kept.was_sound(at) {
+                continue;
+            }
+            let problems = self.notes.problems.len();
             let mut first: BTreeMap<&str, Span> = BTreeMap::new();
             for word in parameters(statement).iter().filter_map(parameter_name) {
                 if !TAKE_PARAMETERS.contains(&declaration.kind) {
@@ -143,6 +146,9 @@ impl<'p> Evaluator<'p> {
                 {
                     self.problem(problems::parameter_unused(word, &declaration.name));
                 }
+            }
+            if problems == self.notes.problems.len() {
+                self.kept.is_sound(at);
             }
         }
     }

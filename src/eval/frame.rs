@@ -6,7 +6,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use std::sync::Arc;
 
 use crate::resolve::{Binding, DeclarationId, Module, ModuleId, Project};
-use crate::source::Span;
+use crate::source::{FileId, Span};
 use crate::syntax::Tree;
 
 /// What names stand for in every file.
@@ -75,6 +75,8 @@ pub(super) struct Place {
     pub span: Span,
     /// A number for its text with all between it and its neighbours: its comments, and whatever broke off it.
     pub text: u64,
+    /// Its parameters were judged, and make sense.
+    pub sound: bool,
 }
 
 impl Place {
@@ -90,6 +92,9 @@ impl Place {
     }
 }
 
+/// Of what has no text.
+const NOWHERE: Place = Place { span: Span { file: FileId(0), start: 0, end: 0 }, text: 0, sound: false };
+
 /// The place of every declaration. `was` are those of a project of the same frame, or none.
 pub(super) fn places(project: &Project, frame: &Frame, was: &[Place]) -> Vec<Place> {
     let untouched = |id: ModuleId| {
@@ -98,9 +103,7 @@ pub(super) fn places(project: &Project, frame: &Frame, was: &[Place]) -> Vec<Pla
     };
     let known = |at: usize, module: ModuleId| was.get(at).filter(|_| untouched(module)).copied();
     let place = |(at, one): (usize, &crate::resolve::Declaration)| {
-        known(at, one.module)
-            .or_else(|| read(project, project.module(one.module)?, one.statement))
-            .unwrap_or(Place { span: Span::default(), text: 0 })
+        known(at, one.module).or_else(|| read(project, project.module(one.module)?, one.statement)).unwrap_or(NOWHERE)
     };
     project.declarations.iter().enumerate().map(place).collect()
 }
@@ -114,5 +117,5 @@ fn read(project: &Project, module: &Module, at: usize) -> Option<Place> {
     let end = statements.get(at + 1).map_or(text.len(), |next| next.span.start as usize);
     let mut hasher = DefaultHasher::new();
     (span.start as usize - start, text.get(start..end)?).hash(&mut hasher);
-    Some(Place { span, text: hasher.finish() })
+    Some(Place { span, text: hasher.finish(), sound: false })
 }

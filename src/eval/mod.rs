@@ -21,7 +21,7 @@ use std::sync::Arc;
 use again::{Kept, Notes, Record};
 
 use crate::diagnose::{Diagnostic, settle};
-use crate::resolve::{DeclarationId, ModuleId, Project};
+use crate::resolve::{Declaration, DeclarationId, ModuleId, Project};
 use crate::source::Span;
 use crate::syntax::Item;
 
@@ -48,6 +48,8 @@ pub struct Evaluated {
     pub own: Vec<InstanceId>,
     /// The library's rule set of habits, which is asked last.
     pub fallback_limits: Option<InstanceId>,
+    /// The rule set to ask instead of the project's, if one was wanted and is known.
+    pub limits: Option<InstanceId>,
     /// Names used, for the editor; sorted.
     pub references: Vec<Reference>,
     /// What could not be understood; sorted.
@@ -63,11 +65,11 @@ impl Evaluated {
 
 /// Evaluates every declaration of the project's own files, and of the library whatever they use.
 pub fn evaluate(project: &Project) -> Evaluated {
-    evaluate_again(project, &mut Before::default())
+    evaluate_again(project, None, &mut Before::default())
 }
 
-/// The same, with what was evaluated before.
-pub fn evaluate_again(project: &Project, before: &mut Before) -> Evaluated {
+/// The same with what was evaluated before, and with a rule set to ask instead of the project's, if that is wanted.
+pub fn evaluate_again(project: &Project, limits: Option<&str>, before: &mut Before) -> Evaluated {
     let mut evaluator = Evaluator {
         project,
         kept: Kept::of(project, before),
@@ -90,7 +92,21 @@ pub fn evaluate_again(project: &Project, before: &mut Before) -> Evaluated {
         .module_at("std/limits.wythe")
         .and_then(|id| project.module(id)?.own.get("common_practice").copied())
         .and_then(|id| evaluator.instance(id, Arguments::default(), Span::default()));
+    evaluator.done.limits = limits
+        .and_then(|name| rule_set_named(project, name))
+        .and_then(|id| evaluator.instance(id, Arguments::default(), Span::default()));
     evaluator.finish(before)
+}
+
+/// A rule set of the project, or else of the library.
+fn rule_set_named(project: &Project, name: &str) -> Option<DeclarationId> {
+    let is_std = |id| project.module(id).is_some_and(|module| module.is_std);
+    let named = |is_wanted: &dyn Fn(&Declaration) -> bool| {
+        let mut all = project.declarations.iter();
+        all.position(|one| one.kind == "limits" && &*one.name == name && is_wanted(one))
+    };
+    let found = named(&|one| !is_std(one.module)).or_else(|| named(&|_| true))?;
+    Some(DeclarationId(found as u32))
 }
 
 /// Named values given to a declaration, or its parameters as seen inside.
@@ -217,7 +233,7 @@ impl<'p> Evaluator<'p> {
             done.references.extend(&notes.references);
         }
         settle(&mut done.problems);
-        done.references.sort_unstable();
+        done.references.sort();
         done.references.dedup();
         self.kept.leave(self.records, before);
         done

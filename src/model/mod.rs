@@ -13,7 +13,7 @@ mod section;
 mod site;
 mod wall;
 
-pub use build::build;
+pub use build::{Before, build, build_again};
 pub use crew::{Crew, OutOfReach};
 pub use cut_list::{Alike, CutList};
 pub use disputes::{DISPUTES, Dispute};

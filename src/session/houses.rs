@@ -40,7 +40,7 @@ pub(super) fn judge(model: &Model, plan: &Plan) -> Raw {
     }
     let said: Vec<Raw> = houses.par_iter().map(|faces| House::of(model, faces).judge()).collect();
     let mut told = Told::default();
-    for (raw, faces) in said.iter().zip(&houses) {
+    for (raw, faces) in said.into_iter().zip(&houses) {
         told.take(raw, faces);
     }
     told.into_raw()
@@ -56,11 +56,11 @@ pub(super) struct Told {
 
 impl Told {
     /// Takes what was said of the next house.
-    pub fn take(&mut self, raw: &Raw, faces: &[FaceId]) {
+    pub fn take(&mut self, raw: Raw, faces: &[FaceId]) {
         self.raw.silent.take(&raw.silent);
-        for finding in &raw.findings {
-            if finding.stretch.is_some() || self.is_first(finding) {
-                self.raw.findings.push(in_whole(finding.clone(), faces));
+        for finding in raw.findings {
+            if finding.stretch.is_some() || self.is_first(&finding) {
+                self.raw.findings.push(in_whole(finding, faces));
             }
         }
         self.houses += 1;

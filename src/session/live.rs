@@ -14,7 +14,7 @@ use super::places::{Places, hash};
 use crate::checks::{self, CheckContext, RULES, Raw, Settled, Summary};
 use crate::diagnose::Diagnostic;
 use crate::eval::{self, Date, Evaluated, Reference};
-use crate::model::{FaceId, Model};
+use crate::model::{self, FaceId, Model};
 use crate::plan::Plan;
 use crate::resolve::{DeclarationId, Project};
 use crate::source::{Span, World};
@@ -31,6 +31,7 @@ const KEPT_FOR: u64 = 16;
 pub struct Live {
     trees: Trees,
     evaluated: eval::Before,
+    built: model::Before,
     said: HashMap<u64, Said>,
     count: u64,
 }
@@ -101,8 +102,8 @@ impl Live {
         self.count += 1;
         let project = crate::resolve::load_again(world, roots, &mut self.trees);
         self.trees.keep_only(&project.modules.iter().map(|module| module.path.as_str()).collect());
-        let evaluated = eval::evaluate_again(&project, &mut self.evaluated);
-        let mut model = crate::model::build(&project, &evaluated);
+        let evaluated = eval::evaluate_again(&project, settings.limits.as_deref(), &mut self.evaluated);
+        let mut model = model::build_again(&project, &evaluated, &mut self.built);
         model.project.units = settings.units.unwrap_or(model.project.units);
         let problems = super::problems(&project, &evaluated, &model);
         let houses = model.houses().into_iter().map(|faces| Place { faces, house: OnceLock::new() }).collect();
@@ -133,23 +134,22 @@ impl Live {
         let marks: Vec<u64> = glance.houses.iter().map(|place| needs.mark(&place.faces)).collect();
         let known = |mark: &u64| self.said.get(mark).and_then(|said| said.again(&places));
         let again: Vec<Option<Raw>> = marks.iter().map(known).collect();
-        let done: Vec<Option<Raw>> = glance
-            .houses
-            .par_iter()
-            .zip(again)
-            .map(|(place, raw)| {
-                raw.or_else(|| {
-                    let house = || House::of(&glance.model, &place.faces);
-                    (!stop()).then(|| place.house.get_or_init(house).judge())
-                })
-            })
-            .collect();
-        let whole_project = done.iter().all(Option::is_some);
+        let judge = |(place, again): (&Place, &Option<Raw>)| {
+            let house = || House::of(&glance.model, &place.faces);
+            (again.is_none() && !stop()).then(|| place.house.get_or_init(house).judge())
+        };
+        let anew: Vec<Option<Raw>> = glance.houses.par_iter().zip(&again).map(judge).collect();
+        let whole_project = again.iter().zip(&anew).all(|(again, anew)| again.is_some() || anew.is_some());
         let mut told = Told::default();
-        for ((place, mark), raw) in glance.houses.iter().zip(marks).zip(done) {
-            let Some(raw) = raw else { continue };
-            told.take(&raw, &place.faces);
-            self.said.insert(mark, Said { places: places.clone(), raw, last: self.count });
+        for ((place, mark), (again, anew)) in glance.houses.iter().zip(marks).zip(again.into_iter().zip(anew)) {
+            if let Some(raw) = &anew {
+                self.said.insert(mark, Said { places: places.clone(), raw: raw.clone(), last: self.count });
+            } else if let Some(said) = self.said.get_mut(&mark) {
+                said.last = self.count;
+            }
+            if let Some(raw) = again.or(anew) {
+                told.take(raw, &place.faces);
+            }
         }
         let oldest = self.count.saturating_sub(KEPT_FOR);
         self.said.retain(|_, said| said.last >= oldest);
@@ -180,7 +180,8 @@ impl<'p> Needs<'p> {
         let all = project.declarations.iter().enumerate().filter(|(_, one)| !BY_NAME.contains(&one.kind));
         let all = needs.closure(all.map(|(at, _)| DeclarationId(at as u32)));
         let first = if model.site.is_some() { None } else { model.first_face().map(|(name, _)| name) };
-        let told = (format!("{:?}", model.project.units), model.has_buildings(), first);
+        let sets: Vec<&str> = model.rule_sets.iter().map(|set| set.name.as_str()).collect();
+        let told = (format!("{:?}", model.project.units), model.has_buildings(), first, sets);
         needs.everywhere = hash(&(needs.texts(&all), told));
         needs
     }

@@ -11,7 +11,7 @@ pub use live::{Glance, Live};
 
 use crate::checks::{self, CheckContext, RULES, Settled, Summary};
 use crate::diagnose::Diagnostic;
-use crate::eval::{Date, Evaluated};
+use crate::eval::{Before, Date, Evaluated};
 use crate::figures::Figures;
 use crate::layout::cut_plans::CutPlans;
 use crate::layout::folds::Folds;
@@ -32,6 +32,9 @@ pub struct Settings {
     pub today: Option<Date>,
     /// The unit printed first, if it is not to be the project's own.
     pub units: Option<System>,
+    /// Name of the rule set to ask instead of the project's: one of the library, or of the project itself. A name that is
+    /// neither changes nothing.
+    pub limits: Option<String>,
 }
 
 /// A project that went through every stage.
@@ -96,7 +99,7 @@ impl Checked {
 /// Reads, evaluates, plans and checks a project. `roots` are the files to start from, relative to the project folder.
 pub fn check(world: &dyn World, roots: &[String], settings: &Settings) -> Checked {
     let project = crate::resolve::load(world, roots);
-    let evaluated = crate::eval::evaluate(&project);
+    let evaluated = crate::eval::evaluate_again(&project, settings.limits.as_deref(), &mut Before::default());
     let mut model = crate::model::build(&project, &evaluated);
     model.project.units = settings.units.unwrap_or(model.project.units);
     let plan = crate::plan::build(&model);

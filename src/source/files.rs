@@ -1,7 +1,7 @@
 //! The store of loaded files, and half-open byte spans into them.
 
 use std::ops::Range;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// One loaded file, as an index into [`Files`].
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -56,7 +56,17 @@ pub struct Position {
 struct Entry {
     path: String,
     text: Arc<str>,
-    line_starts: Vec<u32>,
+    /// Counted when somebody asks for a line.
+    line_starts: OnceLock<Vec<u32>>,
+}
+
+impl Entry {
+    fn line_starts(&self) -> &[u32] {
+        self.line_starts.get_or_init(|| {
+            let ends = self.text.bytes().enumerate().filter(|&(_, byte)| byte == b'\n');
+            std::iter::once(0).chain(ends.map(|(at, _)| at as u32 + 1)).collect()
+        })
+    }
 }
 
 /// All files read in one run, in the order they were met. Paths are relative to the project folder, with `/`.
@@ -71,10 +81,7 @@ impl Files {
         if let Some(found) = self.find(path) {
             return found;
         }
-        let line_starts = std::iter::once(0)
-            .chain(text.bytes().enumerate().filter(|&(_, byte)| byte == b'\n').map(|(at, _)| at as u32 + 1))
-            .collect();
-        self.entries.push(Entry { path: path.to_owned(), text, line_starts });
+        self.entries.push(Entry { path: path.to_owned(), text, line_starts: OnceLock::new() });
         FileId(self.entries.len() as u32 - 1)
     }
 
@@ -108,8 +115,8 @@ impl Files {
         let Some(entry) = self.entries.get(file.0 as usize) else {
             return Position { line: 1, column: 1 };
         };
-        let line = entry.line_starts.partition_point(|&start| start <= offset).max(1);
-        let start = entry.line_starts.get(line - 1).copied().unwrap_or(0) as usize;
+        let line = entry.line_starts().partition_point(|&start| start <= offset).max(1);
+        let start = entry.line_starts().get(line - 1).copied().unwrap_or(0) as usize;
         let before = entry.text.get(start..offset as usize).unwrap_or("");
         Position { line: line as u32, column: before.chars().count() as u32 + 1 }
     }
@@ -135,15 +142,16 @@ impl<'a> codespan_reporting::files::Files<'a> for Files {
 
     fn line_index(&'a self, id: FileId, byte: usize) -> Result<usize, codespan_reporting::files::Error> {
         let entry = self.entries.get(id.0 as usize).ok_or(codespan_reporting::files::Error::FileMissing)?;
-        Ok(entry.line_starts.partition_point(|&start| start as usize <= byte).max(1) - 1)
+        Ok(entry.line_starts().partition_point(|&start| start as usize <= byte).max(1) - 1)
     }
 
     fn line_range(&'a self, id: FileId, line: usize) -> Result<Range<usize>, codespan_reporting::files::Error> {
         let entry = self.entries.get(id.0 as usize).ok_or(codespan_reporting::files::Error::FileMissing)?;
-        let max = entry.line_starts.len() - 1;
+        let starts = entry.line_starts();
+        let max = starts.len() - 1;
         let too_far = codespan_reporting::files::Error::LineTooLarge { given: line, max };
-        let start = *entry.line_starts.get(line).ok_or(too_far)? as usize;
-        let end = entry.line_starts.get(line + 1).map_or(entry.text.len(), |&next| next as usize);
+        let start = *starts.get(line).ok_or(too_far)? as usize;
+        let end = starts.get(line + 1).map_or(entry.text.len(), |&next| next as usize);
         Ok(start..end)
     }
 }

@@ -1,6 +1,7 @@
 //! Details: needs, promises, parts and joints.
 
 use super::Builder;
+use super::again::Asked;
 use super::layers::{any_broken, functions};
 use super::sections::trade;
 use crate::eval::{Bound, InstanceId};
@@ -16,9 +17,15 @@ fn side(word: Option<&str>) -> Side {
 
 impl Builder<'_> {
     pub(super) fn detail(&mut self, id: InstanceId) -> Option<DetailId> {
-        if let Some(&known) = self.details.get(&id) {
-            return Some(known);
-        }
+        let made = match self.details.get(&id) {
+            Some(&known) => known,
+            None => self.new_detail(id)?,
+        };
+        self.asked.push(Asked::Detail(id, made));
+        Some(made)
+    }
+
+    fn new_detail(&mut self, id: InstanceId) -> Option<DetailId> {
         let instance = self.evaluated.instance(id)?;
         let bound = &instance.bound;
         let edge = self.place(bound);

@@ -16,7 +16,8 @@ use crate::source::Span;
 use crate::units::Length;
 
 impl Builder<'_> {
-    pub(super) fn face(&mut self, bound: &Bound) {
+    /// A face with all that stands on it, judged by itself.
+    pub(super) fn new_face(&mut self, bound: &Bound) -> Face {
         let name = bound.name().unwrap_or_default().to_owned();
         let (edges, outline) = self.outline(bound, &name);
         let word = |clause: &str, label: &str| bound.clause(clause).and_then(|clause| clause.word(label));
@@ -40,6 +41,11 @@ impl Builder<'_> {
         face.broken |= face.outline.is_none();
         self.sizes_make_sense(bound);
         self.judge(&face);
+        face
+    }
+
+    /// Adds a face to the wall, unless there is one of its name.
+    pub(super) fn add_face(&mut self, face: Face) {
         if let Some(&first) = self.face_names.get(&face.name).filter(|_| !face.name.is_empty()) {
             self.problem(problems::twice_in_project(face.origin, "face", &face.name, first));
             return;

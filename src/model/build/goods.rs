@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::again::Asked;
 use super::site::ends;
 use super::{Builder, problems};
 use crate::eval::{Bound, InstanceId};
@@ -61,9 +62,15 @@ const KINDS: &[(&str, &[&str])] = &[
 
 impl Builder<'_> {
     pub(super) fn material(&mut self, id: InstanceId) -> Option<MaterialId> {
-        if let Some(&known) = self.materials.get(&id) {
-            return Some(known);
-        }
+        let made = match self.materials.get(&id) {
+            Some(&known) => known,
+            None => self.new_material(id)?,
+        };
+        self.asked.push(Asked::Material(id, made));
+        Some(made)
+    }
+
+    fn new_material(&mut self, id: InstanceId) -> Option<MaterialId> {
         let instance = self.evaluated.instance(id)?;
         let bound = &instance.bound;
         let defaults = Defaults::of(bound);
@@ -109,9 +116,15 @@ impl Builder<'_> {
     }
 
     pub(super) fn product(&mut self, id: InstanceId) -> Option<ProductId> {
-        if let Some(&known) = self.products.get(&id) {
-            return Some(known);
-        }
+        let made = match self.products.get(&id) {
+            Some(&known) => known,
+            None => self.new_product(id)?,
+        };
+        self.asked.push(Asked::Product(id, made));
+        Some(made)
+    }
+
+    fn new_product(&mut self, id: InstanceId) -> Option<ProductId> {
         let instance = self.evaluated.instance(id)?;
         let bound = &instance.bound;
         let of = bound.instance("of").and_then(|of| self.material(of));

@@ -1,5 +1,6 @@
 //! Assemblies: layers, gap, furring, frame, and what holds them.
 
+use super::again::Asked;
 use super::sections::trade;
 use super::{Builder, problems};
 use crate::eval::{Bound, InstanceId};
@@ -10,9 +11,15 @@ use crate::units::{Length, display};
 
 impl Builder<'_> {
     pub(super) fn assembly(&mut self, id: InstanceId) -> Option<AssemblyId> {
-        if let Some(&known) = self.assemblies.get(&id) {
-            return Some(known);
-        }
+        let made = match self.assemblies.get(&id) {
+            Some(&known) => known,
+            None => self.new_assembly(id)?,
+        };
+        self.asked.push(Asked::Assembly(id, made));
+        Some(made)
+    }
+
+    fn new_assembly(&mut self, id: InstanceId) -> Option<AssemblyId> {
         let instance = self.evaluated.instance(id)?;
         let bound = &instance.bound;
         let mut layers = Vec::new();

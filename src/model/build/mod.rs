@@ -1,5 +1,6 @@
 //! Makes the wall of evaluated declarations. What is missing or makes no sense is a problem; the rest is kept.
 
+mod again;
 mod contradictions;
 mod crew;
 mod cut_lists;
@@ -15,7 +16,11 @@ mod sections;
 mod site;
 mod standing;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
+use std::sync::Arc;
+
+pub use again::Before;
+use again::{Asked, Kept};
 
 use super::{AssemblyId, DetailId, FaceId, MaterialId, Model, ProductId};
 use crate::diagnose::{Diagnostic, settle};
@@ -25,9 +30,17 @@ use crate::source::Span;
 
 /// Makes the wall of evaluated declarations. Never fails: what is missing or makes no sense is a problem, and the rest is kept.
 pub fn build(project: &Project, evaluated: &Evaluated) -> Model {
+    build_again(project, evaluated, &mut Before::default())
+}
+
+/// The same, with what was built before.
+pub fn build_again(project: &Project, evaluated: &Evaluated, before: &mut Before) -> Model {
     let mut builder = Builder {
         project,
         evaluated,
+        before: Before::of(evaluated, before),
+        kept: HashMap::new(),
+        asked: Vec::new(),
         model: Model::default(),
         materials: BTreeMap::new(),
         products: BTreeMap::new(),
@@ -39,12 +52,18 @@ pub fn build(project: &Project, evaluated: &Evaluated) -> Model {
     for &id in &evaluated.own {
         builder.declaration(id);
     }
+    *before = std::mem::take(&mut builder.before).leave(std::mem::take(&mut builder.kept));
     builder.finish()
 }
 
 struct Builder<'p> {
     project: &'p Project,
     evaluated: &'p Evaluated,
+    before: Before,
+    /// Faces of this wall, for the next time.
+    kept: HashMap<usize, Arc<Kept>>,
+    /// What was asked for since a face was begun.
+    asked: Vec<Asked>,
     model: Model,
     materials: BTreeMap<InstanceId, MaterialId>,
     products: BTreeMap<InstanceId, ProductId>,
@@ -95,6 +114,7 @@ impl Builder<'_> {
 
     /// Ties names together once every face is known, and puts the common-practice rule set last.
     fn finish(mut self) -> Model {
+        self.wanted_rule_set();
         self.fallback_rule_set();
         self.overrides();
         self.join_faces();

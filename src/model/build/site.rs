@@ -105,6 +105,13 @@ impl Builder<'_> {
         })
     }
 
+    /// A rule set that is wanted stands in place of those the project names.
+    pub(super) fn wanted_rule_set(&mut self) {
+        if let Some(instance) = self.evaluated.limits.and_then(|id| self.evaluated.instance(id)) {
+            self.model.rule_sets = vec![self.rule_set(instance)];
+        }
+    }
+
     /// The library's habits come last, so that a project without rule sets still gets warnings.
     pub(super) fn fallback_rule_set(&mut self) {
         if self.model.rule_sets.iter().any(|set| set.name == FALLBACK) {
