@@ -3,6 +3,7 @@
 mod accept;
 mod ask;
 pub(super) mod draft;
+mod import;
 mod list;
 mod missing;
 mod work;
@@ -34,7 +35,7 @@ pub fn mends(glance: &Glance, file: FileId, from: u32, to: u32) -> Vec<(Mark, Ve
     let here = |span: Span| span.file == file && span.start <= to && from <= span.end;
     let texts = glance.problems.iter().filter(|problem| here(problem.main.span)).map(|problem| {
         let carried = |fix: &Fix| Mend { rule: problem.code, fix: fix.clone(), blanks: false };
-        (of_problem(problem), problem.fixes.iter().map(carried).collect())
+        (of_problem(problem), problem.fixes.iter().map(carried).chain(import::of(glance, problem)).collect())
     });
     let found = glance
         .findings

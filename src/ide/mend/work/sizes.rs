@@ -66,7 +66,7 @@ pub fn closer(ask: &Ask<'_>) -> Vec<Mend> {
         let mut said = Vec::new();
         let behind = |words: &str| -> Option<Length> {
             let (before, _) = line.split_once(words)?;
-            let at = before.rmatch_indices(" mm").nth(0)?.0;
+            let at = before.rmatch_indices(" mm").next()?.0;
             before.get(..at)?.rsplit([' ', '(']).next()?.parse().ok().map(Length::snap_mm)
         };
         let (field, corner) = (behind(" in the field"), behind(" in the outer"));
