@@ -1,11 +1,14 @@
 //! Computed figures of walls from model and plan: what each wall type and each face comes to, with its source and how sure it is.
 //! Physics is asked, no message is worded, nothing is drawn.
 
+pub mod fastening;
 mod figure;
 pub mod heat;
 pub mod hourly;
 pub(crate) mod layers;
+pub mod movement;
 mod walls;
+pub mod wind_and_rain;
 
 pub use figure::{Figure, Found, Missing, Source, Value, What};
 pub use walls::WallType;
@@ -36,7 +39,8 @@ pub trait Study: Sync {
 }
 
 /// Every study, in the order in which figures are told.
-pub static STUDIES: &[&dyn Study] = &[&heat::Heat, &hourly::Hourly];
+pub static STUDIES: &[&dyn Study] =
+    &[&heat::Heat, &hourly::Hourly, &wind_and_rain::WindAndRain, &fastening::Fastening, &movement::Movement];
 
 /// What studies may look at.
 pub struct Scene<'m> {
