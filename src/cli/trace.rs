@@ -31,7 +31,7 @@ pub(super) fn run(given: &Given) -> Result<Ending, Outer> {
         air(&checked, &flow, &water)
     } else {
         let rain = RainLoads::find(&checked.model, &checked.plan, &flow);
-        (trace::text(&checked, &water, &rain), water.ending == continuity::Ending::Daylight)
+        (trace::text((&checked).into(), &water, &rain), water.ending == continuity::Ending::Daylight)
     };
     if let Some(path) = &given.into {
         draw(path, &checked, &water)?;
@@ -52,8 +52,8 @@ fn barrier(given: &Given, checked: &Checked) -> Result<Ending, Outer> {
 /// The air of the bay, under the note of where it is, and whether it is known to move.
 fn air(checked: &Checked, flow: &GapFlow, water: &Trace) -> (String, bool) {
     let moving = AirFlow::find(&checked.model, &checked.plan, flow, &Conditions::default());
-    let note = trace::note(checked, water).map(|note| format!("note: {note}\n")).unwrap_or_default();
-    let air = flow.bay(water.bay).map(|bay| trace::air(checked, water, bay, &moving)).unwrap_or_default();
+    let note = trace::note(checked.into(), water).map(|note| format!("note: {note}\n")).unwrap_or_default();
+    let air = flow.bay(water.bay).map(|bay| trace::air(checked.into(), water, bay, &moving)).unwrap_or_default();
     let moves = moving.bay(water.bay).is_some_and(|bay| bay.dead.is_none() && bay.clean.is_some());
     (format!("{note}{air}\n{}\n", footer_line(checked)), moves)
 }

@@ -5,7 +5,7 @@ use crate::emit::titles;
 use crate::geometry::{self, Bounds};
 use crate::model::{Face, FaceId};
 use crate::plan::FacePlan;
-use crate::session::Checked;
+use crate::session::Wall;
 use crate::units::{Length, System};
 
 /// Width of the column of words at the right of the sheet, mm.
@@ -23,7 +23,7 @@ pub(super) const GROUND_MARGIN: f64 = 6.0;
 
 /// One face being drawn.
 pub(super) struct Canvas<'c> {
-    pub checked: &'c Checked,
+    pub wall: Wall<'c>,
     pub id: FaceId,
     pub face: &'c Face,
     pub plan: &'c FacePlan,
@@ -41,15 +41,15 @@ pub(super) struct Canvas<'c> {
 
 impl<'c> Canvas<'c> {
     /// `None` for a face without outline. `what` is empty for the elevation itself, and else ends the name of the sheet.
-    pub fn new(checked: &'c Checked, id: FaceId, what: &str) -> Option<Canvas<'c>> {
-        let face = checked.model.face(id)?;
-        let plan = checked.plan.face(id)?;
+    pub fn new(wall: Wall<'c>, id: FaceId, what: &str) -> Option<Canvas<'c>> {
+        let face = wall.model.face(id)?;
+        let plan = wall.plan.face(id)?;
         let bounds = face.outline.as_ref()?.bounds()?;
         let (name, words) = match what {
             "" => (face.name.clone(), "elevation".to_owned()),
             _ => (format!("{}-{what}", face.name), what.to_owned()),
         };
-        let mut title = titles::block(checked, &format!("{} wall, {words}", face.name.replace('_', " ")));
+        let mut title = titles::block(wall.account, &format!("{} wall, {words}", face.name.replace('_', " ")));
         title.title = capital(&title.title);
         let mut sheet = Sheet::new(&name, Paper::A3, title);
         let area = sheet.area();
@@ -62,10 +62,10 @@ impl<'c> Canvas<'c> {
         let extent = Extent { left: bounds.left, bottom: low, right: bounds.right, top: bounds.top };
         let view = View::centred(scale, &extent, &Rect { height: room.height - GROUND_MARGIN, ..room });
         sheet.scale = Some(scale);
-        sheet.description = describe(checked, face);
+        sheet.description = describe(wall, face);
         let foot = view.y(low) + GROUND_MARGIN;
-        let lead = checked.model.project.units;
-        Some(Canvas { checked, id, face, plan, sheet, view, labels: Labels::new(area), bounds, column, foot, lead })
+        let lead = wall.model.project.units;
+        Some(Canvas { wall, id, face, plan, sheet, view, labels: Labels::new(area), bounds, column, foot, lead })
     }
 
     /// Keeps words off the column and off the edge of the wall.
@@ -113,11 +113,11 @@ pub(super) fn capital(words: &str) -> String {
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
-fn describe(checked: &Checked, face: &Face) -> String {
+fn describe(wall: Wall<'_>, face: &Face) -> String {
     let looks = face.looks.map(|degrees| format!(", which looks {}", compass(degrees))).unwrap_or_default();
     let names: Vec<&str> = face.openings.iter().map(|opening| opening.name.as_str()).collect();
     let openings = if names.is_empty() { "no openings".to_owned() } else { format!("openings {}", names.join(", ")) };
-    let title = &checked.model.project.title;
+    let title = &wall.model.project.title;
     format!("Elevation of the face {} of {title} from outside{looks}: {openings}.", face.name)
 }
 

@@ -17,7 +17,7 @@ mod tests;
 use super::drawing::{Item, Sheet};
 use super::{Emitter, Output};
 use crate::model::FaceId;
-use crate::session::Checked;
+use crate::session::{Checked, Wall};
 use canvas::Canvas;
 
 pub(super) use figures::spread;
@@ -47,13 +47,13 @@ impl Emitter for Elevations {
 }
 
 /// The sheets of one face; none for a face whose outline could not be made.
-pub fn sheets(checked: &Checked, face: FaceId) -> Vec<Sheet> {
-    let mut sheets = Vec::new();
-    let Some(canvas) = Canvas::new(checked, face, "") else { return sheets };
+pub fn sheets<'w>(wall: impl Into<Wall<'w>>, face: FaceId) -> Vec<Sheet> {
+    let (wall, mut sheets) = (wall.into(), Vec::new());
+    let Some(canvas) = Canvas::new(wall, face, "") else { return sheets };
     let (sheet, rest) = elevation(canvas);
     sheets.push(sheet);
-    sheets.extend(Canvas::new(checked, face, "furring").and_then(furring::sheet));
-    sheets.extend(faults::rest(checked, face, rest));
+    sheets.extend(Canvas::new(wall, face, "furring").and_then(furring::sheet));
+    sheets.extend(faults::rest(wall, face, rest));
     sheets
 }
 
@@ -63,7 +63,7 @@ fn output(sheet: &Sheet) -> Output {
 
 /// The sheet, and how many faults had room beside the wall.
 fn elevation(mut canvas: Canvas<'_>) -> (Sheet, usize) {
-    let faults = faults::of_face(canvas.checked, canvas.id);
+    let faults = faults::of_face(canvas.wall, canvas.id);
     // Words take their places in the order of their weight; lines are laid from back to front.
     canvas.reserve();
     let figures = figures::draw(&mut canvas);

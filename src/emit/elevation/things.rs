@@ -59,7 +59,7 @@ fn lines(canvas: &mut Canvas<'_>) -> Item {
         canvas.labels.keep_clear(drawn);
         items.push(callout(&[format!("ledger {}", ledger.name)], drawn.centre(), &mut canvas.labels));
     }
-    for run in canvas.checked.plan.runs_of(canvas.id).map(|(_, run)| run) {
+    for run in canvas.wall.plan.runs_of(canvas.id).map(|(_, run)| run) {
         match run.place {
             // A floor whose detail parts the gap is a joint in the cladding; the floor itself stays a thin line.
             RunPlace::Floor(_) if run.detail.is_some() => {
@@ -128,14 +128,14 @@ fn slots(canvas: &mut Canvas<'_>) -> Item {
 /// Profiles along edges: a second line beside the edge, with the name of the profile.
 fn trims(canvas: &mut Canvas<'_>) -> Item {
     let face = canvas.face;
-    let plan = &canvas.checked.plan;
+    let plan = canvas.wall.plan;
     let runs: Vec<&crate::plan::Run> = plan.runs_of(canvas.id).map(|(_, run)| run).collect();
     let mut items = Vec::new();
     for trim in &face.trims {
         let Some(line) = crate::layout::holes::trim_line(face, &runs, trim) else { continue };
         let [from, to] = beside(canvas, line);
         items.push(Item::line(from, to, Stroke::MEDIUM));
-        let product = canvas.checked.model.product(trim.product);
+        let product = canvas.wall.model.product(trim.product);
         let mut words = vec![format!("trim {}", trim.name)];
         words.extend(product.map(|product| product.name.clone()));
         items.push(callout(&words, from.towards(to, 0.3), &mut canvas.labels));
