@@ -5,10 +5,11 @@ use std::fmt::Write as _;
 
 use super::footer_line;
 use crate::continuity::{
-    ASSUMPTIONS, AirFlow, BayFlow, BayId, Ending, ExitKind, ExitLoad, Gate, InTheWay, Opening, RainLoads, SheetLap,
-    Step, StepKind, Trace, Unfit, free_area,
+    ASSUMPTIONS, AirFlow, BayFlow, BayId, Ending, ExitKind, ExitLoad, Gate, InTheWay, Opening, RainLoads, Refused,
+    SheetLap, Step, StepKind, Trace, Unfit, free_area,
 };
-use crate::model::{Face, Model, PartSpec};
+use crate::geometry::Point;
+use crate::model::{Face, FaceId, Model, PartSpec};
 use crate::plan::{Against, Part, RunPlace};
 use crate::session::Wall;
 use crate::units::{Area, Keep, Length, System, decimal, display};
@@ -103,6 +104,38 @@ fn in_the_way(face: &Face, what: InTheWay) -> String {
         InTheWay::FireStop(at) => named("fire stop", face.fire_stops.get(at).map(|stop| stop.name.as_str())),
         InTheWay::Strip(..) => "a strip of furring stands".to_owned(),
         InTheWay::Other => "the edge of a bay lies".to_owned(),
+    }
+}
+
+/// Why no drop can be followed from a place, and what to do.
+pub fn refusal(wall: Wall<'_>, id: FaceId, at: Point, refused: Refused) -> (String, String) {
+    let face = wall.model.face(id);
+    let name = face.map_or("", |face| face.name.as_str());
+    let units = wall.model.project.units;
+    let place = format!("({}, {})", display::length(at.x, units), display::length(at.y, units));
+    match refused {
+        Refused::NoOutline => {
+            (format!("`{name}` has no outline"), "`wythe check` says what is wrong with it".to_owned())
+        }
+        Refused::Outside => {
+            let bounds = face.and_then(|face| face.outline.as_ref()?.bounds());
+            let help = bounds.map(|bounds| {
+                let size = |length| display::length(length, units);
+                format!(
+                    "it reaches from ({}, {}) to ({}, {})",
+                    size(bounds.left),
+                    size(bounds.bottom),
+                    size(bounds.right),
+                    size(bounds.top)
+                )
+            });
+            (format!("{place} lies outside of `{name}`"), help.unwrap_or_default())
+        }
+        Refused::Bare => (format!("no area of `{name}` covers {place}"), "give the place an area".to_owned()),
+        Refused::NoGap(area) => {
+            let area = face.and_then(|face| face.areas.get(area)).map_or("", |area| area.name.as_str());
+            (format!("`{area}` of `{name}` has no gap"), "water is followed in a drained gap only".to_owned())
+        }
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod complete;
 mod diagnostics;
+mod drawing;
 mod find;
 mod form_at;
 mod formatting;
@@ -30,6 +31,7 @@ mod uses;
 
 pub use complete::{Completion, CompletionKind, complete};
 pub use diagnostics::{Mark, marks};
+pub use drawing::{Drawing, Drawn, drawing, picture, traced};
 pub use find::{Definition, Highlight, Place, definition, highlights, place_of_declaration, references};
 pub use formatting::{format_document, format_range, format_typed};
 pub use hints::{Hint, HintKind, hints};

@@ -28,7 +28,7 @@ impl Place {
         if slants && !lies_on_a_line(canvas, segment) {
             return Place::Box(Rect::around([from, to]));
         }
-        Place::Line([from, to])
+        Place::Line(canvas.seen(from, to).unwrap_or([from, to]))
     }
 
     /// Whether two would be chalked one over the other.

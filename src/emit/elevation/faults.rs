@@ -51,15 +51,15 @@ pub(super) struct Shown {
     pub count: usize,
 }
 
-/// The compass, what the wall is, and the list.
-pub(super) fn list(canvas: &mut Canvas<'_>, faults: &[Fault<'_>]) -> Shown {
+/// The compass, what the wall is, and the list of what was found at a place: `on this wall`.
+pub(super) fn list(canvas: &mut Canvas<'_>, faults: &[Fault<'_>], place: &str) -> Shown {
     let column = canvas.column;
     let mut items = head(canvas, column);
     let top = column.y + 24.0;
     items.push(Item::line(at(column.x, column.y), at(column.x, column.bottom()), Stroke::LIGHT));
     items.push(Item::line(at(column.x, top), at(column.right(), top), Stroke::LIGHT));
     let left = column.x + 3.0;
-    let head = summary(canvas.wall, faults);
+    let head = summary(canvas.wall, faults, place);
     let mut y = top + 7.0;
     for line in text::wrap(&head, column.width - 3.0, item::FIGURE, true) {
         items.push(Text::new(at(left, y), line).size(item::FIGURE).bold().into());
@@ -96,15 +96,15 @@ fn head(canvas: &mut Canvas<'_>, column: Rect) -> Vec<Item> {
 }
 
 /// How many faults, accepted ones and open questions.
-fn summary(wall: Wall<'_>, faults: &[Fault<'_>]) -> String {
+fn summary(wall: Wall<'_>, faults: &[Fault<'_>], place: &str) -> String {
     let count = |what: &dyn Fn(&Fault<'_>) -> bool| faults.iter().filter(|fault| what(fault)).count();
     let unknown = count(&|fault| !fault.is_accepted() && fault.settled.finding.severity == Severity::Unknown);
     let accepted = count(&|fault| fault.is_accepted());
     let open = faults.len() - unknown - accepted;
     let number = |count: usize, one: &str, many: &str| format!("{count} {}", if count == 1 { one } else { many });
     let mut parts = match open {
-        0 => vec!["No fault found on this wall in what was declared".to_owned()],
-        _ => vec![format!("{} on this wall", number(open, "fault", "faults"))],
+        0 => vec![format!("No fault found {place} in what was declared")],
+        _ => vec![format!("{} {place}", number(open, "fault", "faults"))],
     };
     if wall.account.rules_run == 0 {
         parts = vec!["Not checked: no rule was run".to_owned()];

@@ -6,6 +6,7 @@ mod chalk;
 mod faults;
 mod figures;
 mod furring;
+mod near;
 mod openings;
 mod things;
 mod traced;
@@ -20,7 +21,9 @@ use crate::model::FaceId;
 use crate::session::{Checked, Wall};
 use canvas::Canvas;
 
+pub(super) use canvas::capital;
 pub(super) use figures::spread;
+pub use near::{Thing, near, small};
 pub use traced::traced;
 
 /// Draws `elevations/NAME.svg` for every face with an outline, `elevations/NAME-furring.svg` where there are strips, and
@@ -57,6 +60,11 @@ pub fn sheets<'w>(wall: impl Into<Wall<'w>>, face: FaceId) -> Vec<Sheet> {
     sheets
 }
 
+/// The elevation of a face by itself; `None` if its outline could not be made.
+pub fn sheet<'w>(wall: impl Into<Wall<'w>>, face: FaceId) -> Option<Sheet> {
+    Some(elevation(Canvas::new(wall.into(), face, "")?).0)
+}
+
 fn output(sheet: &Sheet) -> Output {
     Output::text(format!("elevations/{}.svg", sheet.id), sheet.title.title.to_lowercase(), sheet.to_svg())
 }
@@ -73,7 +81,7 @@ fn elevation(mut canvas: Canvas<'_>) -> (Sheet, usize) {
     let things = things::draw(&mut canvas);
     let corners = figures::corners(&mut canvas);
     let names = wall::names(&mut canvas);
-    let shown = faults::list(&mut canvas, &faults);
+    let shown = faults::list(&mut canvas, &faults, "on this wall");
     let ground = wall::ground(&mut canvas);
     for item in ground.into_iter().chain(wall::surface(&canvas)) {
         canvas.sheet.push(item);

@@ -55,6 +55,13 @@ pub fn sheets<'w>(of: impl Into<Account<'w>>) -> Vec<Sheet> {
     sheets
 }
 
+/// The sheet of one assembly; `None` where no area is built so.
+pub fn sheet_of<'w>(of: impl Into<Account<'w>>, id: AssemblyId) -> Option<Sheet> {
+    let account = of.into();
+    let (assembly, places) = (account.model.assembly(id)?, in_use(account.model).remove(&id)?);
+    sheet(account, assembly, &file_name(&assembly.label), &places)
+}
+
 /// Assemblies that areas are built of, with the areas, in the order of their declaration.
 fn in_use(model: &Model) -> BTreeMap<AssemblyId, Vec<String>> {
     let mut used: BTreeMap<AssemblyId, Vec<String>> = BTreeMap::new();
