@@ -410,6 +410,6 @@ fn a_hover_has_a_picture_where_it_is_asked_for() {
     };
     let window = hover("window hall");
     assert!(window.starts_with("![drawing](data:image/svg+xml;base64,PHN2Zy"), "{window}");
-    assert!(window.contains("900 mm (35-7/16 in) wide"), "the words stand below: {window}");
+    assert!(window.contains("900 mm (2 ft 11-7/16 in) wide"), "the words stand below: {window}");
     assert!(!hover("area all").contains("data:image"));
 }
