@@ -485,6 +485,8 @@ pub fn dimension(name: &str) -> Dimension {
         "temperature" => Dimension::TEMPERATURE,
         "speed" | "leakage" => Dimension::SPEED,
         "conductivity" => Dimension::CONDUCTIVITY,
+        "transmittance" => Dimension::TRANSMITTANCE,
+        "line_transmittance" => Dimension::CONDUCTIVITY,
         "density" => Dimension::DENSITY,
         "heat_capacity" => Dimension::HEAT_CAPACITY,
         "permeance" => Dimension::PERMEANCE,

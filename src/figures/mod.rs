@@ -10,7 +10,7 @@ pub mod movement;
 mod walls;
 pub mod wind_and_rain;
 
-pub use figure::{Figure, Found, Missing, Source, Value, What};
+pub use figure::{Figure, Found, Missing, Source, Trust, Value, What};
 pub use walls::WallType;
 
 use std::sync::OnceLock;
@@ -48,6 +48,7 @@ pub struct Scene<'m> {
     pub model: &'m Model,
     /// Where everything lies.
     pub plan: &'m Plan,
+    shared: Option<&'m GapFlow>,
     flow: OnceLock<GapFlow>,
     years: Vec<(AssemblyId, Result<Year, String>)>,
 }
@@ -55,7 +56,12 @@ pub struct Scene<'m> {
 impl<'m> Scene<'m> {
     /// Over a model and its plan.
     pub fn new(model: &'m Model, plan: &'m Plan) -> Self {
-        Self { model, plan, flow: OnceLock::new(), years: Vec::new() }
+        Self { model, plan, shared: None, flow: OnceLock::new(), years: Vec::new() }
+    }
+
+    /// The same where it is known already where air can go.
+    pub fn with_flow(model: &'m Model, plan: &'m Plan, flow: &'m GapFlow) -> Self {
+        Self { shared: Some(flow), ..Self::new(model, plan) }
     }
 
     /// The year of a wall type; `None` where no years were run.
@@ -65,7 +71,12 @@ impl<'m> Scene<'m> {
 
     /// Where water and air in the gap can go.
     pub fn flow(&self) -> &GapFlow {
-        self.flow.get_or_init(|| GapFlow::find(self.model, self.plan))
+        self.shared.unwrap_or_else(|| self.flow.get_or_init(|| GapFlow::find(self.model, self.plan)))
+    }
+
+    /// Every wall type, without figures.
+    pub fn walls(&self) -> Vec<WallType> {
+        walls::types(self)
     }
 }
 
@@ -110,7 +121,7 @@ pub struct Figures {
 /// All figures of a project.
 pub fn of(model: &Model, plan: &Plan) -> Figures {
     let mut scene = Scene::new(model, plan);
-    let types = walls::types(&scene);
+    let types = scene.walls();
     let years = hourly::years(&scene, &types);
     scene.years = types.iter().map(|wall| wall.assembly).zip(years).collect();
     let walls: Vec<WallFigures> = types.into_par_iter().map(|wall| of_wall(&scene, wall)).collect();

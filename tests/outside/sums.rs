@@ -148,6 +148,7 @@ fn marks(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
                 first: Some(of("first")),
                 marks: Vec::new(),
                 fill: None,
+                wood_share: None,
                 kind: None,
             };
             lengths(studs(&frame, Length::ZERO, of("wall")).into_iter().map(|stud| stud.centre - stud.half))
@@ -422,7 +423,7 @@ fn material(given: Inputs<'_>) -> Vec<Answer> {
 
 fn property(material: &Material, name: &str) -> Option<f64> {
     let plain = match name {
-        "conductivity" => &material.conductivity,
+        "conductivity" => return material.conductivity.as_ref().map(|conductivity| conductivity.value.middle()),
         "density" => &material.density,
         "heat_capacity" => &material.heat_capacity,
         "moisture_movement" => &material.moisture_movement,
