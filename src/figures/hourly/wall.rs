@@ -109,7 +109,8 @@ fn solid(
     let material = model.material_of(stuff).ok_or_else(|| format!("material of `{}`", layer.name))?;
     let name = &material.name;
     let missing = |what: &str, clause: &str| format!("{what} of `{name}` (`{clause}`)");
-    let conductivity = material.conductivity.as_ref().ok_or_else(|| missing("conductivity", "conductivity"))?.value.middle();
+    let conductivity =
+        material.conductivity.as_ref().ok_or_else(|| missing("conductivity", "conductivity"))?.value.middle();
     let density = material.density.as_ref().ok_or_else(|| missing("density", "density"))?.value;
     let heat_capacity = material.heat_capacity.as_ref().ok_or_else(|| missing("heat capacity", "heat_capacity"))?.value;
     let vapour_factor = match (air_layers, &material.vapour_factor) {
