@@ -23,7 +23,6 @@ pub mod schemas;
 pub mod table;
 pub mod titles;
 pub mod trace;
-pub mod viewer;
 pub mod wall_section;
 
 pub use footer::footer_line;
@@ -111,7 +110,7 @@ pub fn outputs(checked: &Checked, only: Option<&[String]>) -> Vec<Output> {
     } else {
         chosen.iter().map(made).collect()
     };
-    let index = asked(INDEX).then(|| index::page(checked, &groups, index::Shown::Folder));
+    let index = asked(INDEX).then(|| index::page(checked, &groups));
     let made = groups.into_iter().flat_map(|(_, outputs)| outputs);
     made.chain(index).collect()
 }

@@ -2,19 +2,18 @@
 
 use super::drawing::TitleBlock;
 use super::footer_line;
-use crate::session::Account;
+use crate::session::Checked;
 
 /// The texts of the frame for a sheet with this title.
-pub fn block<'w>(of: impl Into<Account<'w>>, title: &str) -> TitleBlock {
-    let account = of.into();
-    let project = &account.model.project;
+pub fn block(checked: &Checked, title: &str) -> TitleBlock {
+    let project = &checked.model.project;
     let subtitle = if project.title.is_empty() { &project.name } else { &project.title };
     TitleBlock {
         title: title.to_owned(),
         subtitle: subtitle.clone(),
-        footer: footer_line(account),
+        footer: footer_line(checked),
         revision: (!project.revision.is_empty()).then(|| project.revision.clone()),
-        date: account.today.map(|today| today.to_string()),
+        date: checked.today.map(|today| today.to_string()),
         lead: project.units,
         ..TitleBlock::default()
     }

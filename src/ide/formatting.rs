@@ -41,7 +41,7 @@ fn one_piece(file: FileId, text: &str, piece: Range<usize>) -> Option<(Span, Str
 }
 
 /// The one stretch in which two texts differ, in whole lines where they have some.
-pub(super) fn difference(file: FileId, start: usize, old: &str, new: &str) -> Option<(Span, String)> {
+fn difference(file: FileId, start: usize, old: &str, new: &str) -> Option<(Span, String)> {
     if old == new {
         return None;
     }

@@ -17,4 +17,3 @@ pub mod rain;
 pub mod resistance;
 pub mod weather;
 pub mod wind;
-pub mod wind_gusts;

@@ -2,12 +2,10 @@
 
 use super::frost;
 use crate::checks::pieces::{area_name, walls};
-use crate::checks::vapour::insulates;
+use crate::checks::vapour::{insulates, resistance};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
-use crate::figures::heat::through_fill;
 use crate::model::{Assembly, Layer, LayerKind, Limit, Stuff};
 use crate::source::Span;
-use crate::units::Range;
 
 /// `furring.girt_through_insulation`
 pub struct FurringGirtThroughInsulation;
@@ -87,7 +85,7 @@ fn girts<'c>(context: &CheckContext<'_>, area: &str, wall: &'c Assembly) -> Vec<
                         name: &furring.stuff.name,
                         upright: furring.direction == Some(crate::model::Direction::Vertical),
                         broken: furring.thermal_break,
-                        insulation: through_fill(context.model, behind).map(Range::middle),
+                        insulation: resistance(context.model, behind),
                         at: furring.origin,
                     });
                 }
@@ -107,7 +105,7 @@ fn layer_girt<'c>(context: &CheckContext<'_>, subject: String, layer: &'c Layer)
         name: &layer.name,
         upright: layer.runs_vertical,
         broken: layer.thermal_break,
-        insulation: through_fill(context.model, layer).map(Range::middle),
+        insulation: resistance(context.model, layer),
         at: layer.origin,
     }
 }
