@@ -16,17 +16,18 @@ use tower_lsp_server::ls_types::{
     DidOpenTextDocumentParams, DidSaveTextDocumentParams, DocumentDiagnosticParams, DocumentDiagnosticReportResult,
     DocumentFormattingParams, DocumentHighlight, DocumentHighlightParams, DocumentLink, DocumentLinkParams,
     DocumentOnTypeFormattingParams, DocumentRangeFormattingParams, DocumentSymbolParams, DocumentSymbolResponse,
-    FileSystemWatcher, FoldingRange, FoldingRangeParams, GlobPattern, GotoDefinitionParams, GotoDefinitionResponse,
-    Hover, HoverParams, InitializeParams, InitializeResult, InitializedParams, InlayHint, InlayHintParams, Location,
-    PrepareRenameResponse, ReferenceParams, Registration, RenameFilesParams, RenameParams, SelectionRange,
-    SelectionRangeParams, SemanticTokensDeltaParams, SemanticTokensFullDeltaResult, SemanticTokensParams,
-    SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult, ServerInfo, SignatureHelp,
-    SignatureHelpParams, TextDocumentPositionParams, TextEdit, WorkspaceDiagnosticParams,
+    ExecuteCommandParams, FileSystemWatcher, FoldingRange, FoldingRangeParams, GlobPattern, GotoDefinitionParams,
+    GotoDefinitionResponse, Hover, HoverParams, InitializeParams, InitializeResult, InitializedParams, InlayHint,
+    InlayHintParams, Location, PrepareRenameResponse, ReferenceParams, Registration, RenameFilesParams, RenameParams,
+    SelectionRange, SelectionRangeParams, SemanticTokensDeltaParams, SemanticTokensFullDeltaResult,
+    SemanticTokensParams, SemanticTokensRangeParams, SemanticTokensRangeResult, SemanticTokensResult, ServerInfo,
+    SignatureHelp, SignatureHelpParams, TextDocumentPositionParams, TextEdit, WorkspaceDiagnosticParams,
     WorkspaceDiagnosticReportResult, WorkspaceEdit, WorkspaceFolder, WorkspaceSymbolParams, WorkspaceSymbolResponse,
 };
 use tower_lsp_server::{Client, LanguageServer, LspService, Server};
 
 use crate::actor::{self, Ask, Event, Mailbox};
+use crate::answers::drawing::{self, DrawingResult};
 use crate::answers::library::{self, TextParams, TextResult};
 use crate::answers::{colours, marks, mend, names, shape, values};
 use crate::capabilities::{ClientFacts, offered};
@@ -52,6 +53,7 @@ pub async fn serve(input: impl AsyncRead + Unpin, output: impl AsyncWrite) -> bo
     let was_shut_down = Arc::new(AtomicBool::new(false));
     let (service, socket) = LspService::build(|client| Backend::new(client, was_shut_down.clone()))
         .custom_method("wythe/text", Backend::text)
+        .custom_method("wythe/drawing", Backend::drawing)
         .finish();
     Server::new(input, output, socket).concurrency_level(WAITING).serve(service).await;
     was_shut_down.load(Ordering::Relaxed)
@@ -114,6 +116,11 @@ impl Backend {
 
     async fn text(&self, params: TextParams) -> Result<Option<TextResult>> {
         Ok(library::text(&params))
+    }
+
+    /// Drawn once the hands rest and the newest texts are checked, so that no letter waits for a drawing.
+    async fn drawing(&self, place: TextDocumentPositionParams) -> Result<DrawingResult> {
+        self.ask_for_marks(move |state| drawing::drawing(state, &place)).await
     }
 
     /// Asks the client to tell when texts change on the disk.
@@ -345,6 +352,10 @@ impl LanguageServer for Backend {
 
     async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
         self.ask(move |state| mend::actions(state, &params)).await
+    }
+
+    async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<serde_json::Value>> {
+        self.ask_for_marks(move |state| drawing::run(state, params)).await?.map_err(refused)
     }
 
     async fn hover(&self, params: HoverParams) -> Result<Option<Hover>> {

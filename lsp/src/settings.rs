@@ -1,4 +1,4 @@
-//! What the user of an editor sets: units shown first, the day, the rule set that is asked, how loud a rule or a family of rules is.
+//! What the user of an editor sets: units shown first, the day, the rule set that is asked, how loud a rule is, what is shown.
 
 use std::collections::BTreeMap;
 
@@ -40,6 +40,8 @@ pub struct Settings {
     limits: Option<String>,
     severity: BTreeMap<String, Loudness>,
     hints: BTreeMap<String, bool>,
+    /// Hovers may hold pictures. A client that takes markdown may still not show them, so it must be asked for.
+    pub hover_drawing: bool,
 }
 
 impl Settings {
@@ -55,6 +57,7 @@ impl Settings {
             limits: serde_json::from_value(field("limits")).ok(),
             severity: by_code.into_iter().filter_map(known).collect(),
             hints: serde_json::from_value(field("hints")).unwrap_or_default(),
+            hover_drawing: field("hover_drawing").as_bool().unwrap_or(false),
         }
     }
 

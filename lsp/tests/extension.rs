@@ -7,6 +7,7 @@ use serde_json::{Value, json};
 use wythe::diagnose::Severity;
 use wythe::ide::HintKind;
 use wythe::units::System;
+use wythe_lsp::capabilities::ClientFacts;
 use wythe_lsp::settings::Settings;
 
 /// What the package says of a setting.
@@ -47,5 +48,29 @@ fn every_group_of_hints_can_be_switched_off() {
     for group in known {
         assert!(Settings::default().shows_hints(group));
         assert!(!Settings::read(&json!({ "hints": { group: false } })).shows_hints(group));
+    }
+}
+
+#[test]
+fn pictures_in_hovers_are_on_in_the_extension_and_off_elsewhere() {
+    assert_eq!(setting("hover_drawing")["default"], true);
+    assert!(Settings::read(&json!({ "hover_drawing": true })).hover_drawing);
+    assert!(!Settings::default().hover_drawing);
+}
+
+/// A command that the server offers is registered by the client and goes through its middleware; were it registered twice,
+/// the client would not start. All others are the extension's own.
+#[test]
+fn every_command_of_a_lens_does_something() {
+    let lenses = include_str!("../editors/code/src/lenses.js");
+    let lua = include_str!("../editors/neovim/lua/wythe/init.lua");
+    let offered = wythe_lsp::capabilities::offered(&ClientFacts::default());
+    let offered = offered.execute_command_provider.unwrap().commands;
+    for command in ["wythe.findings", "wythe.draw", "wythe.trace", "wythe.uses"] {
+        let asked = lenses.contains(&format!("\"{command}\": async"));
+        let registered = lenses.contains(&format!("registerCommand(\"{command}\""));
+        let known = offered.iter().any(|one| one == command);
+        assert_eq!((asked, registered), (known, !known), "{command}");
+        assert!(lua.contains(&format!("M.lenses['{command}']")), "{command}");
     }
 }

@@ -352,3 +352,64 @@ fn an_edit_that_mends_is_offered_with_its_mark() {
     let elsewhere = ask(3, &json!({"start": {"line": 0, "character": 0}, "end": {"line": 0, "character": 0}}));
     assert_eq!(elsewhere, json!([]));
 }
+
+/// A client that takes markdown, with a setting.
+fn drawing_wire(hover_drawing: Value) -> (Wire, PathBuf, String) {
+    let house = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/heron-lane").canonicalize().unwrap();
+    let mut wire = Wire::start();
+    let client = json!({"textDocument": {"hover": {"contentFormat": ["markdown"]}}});
+    let settings = json!({"hover_drawing": hover_drawing});
+    let answer =
+        wire.ask("initialize", json!({"capabilities": client, "processId": null, "initializationOptions": settings}));
+    let offered = &answer["result"]["capabilities"]["executeCommandProvider"]["commands"];
+    assert_eq!(offered, &json!(["wythe.draw", "wythe.trace"]));
+    wire.tell("initialized", json!({}));
+    let north = house.join("north.wythe");
+    let text = std::fs::read_to_string(&north).unwrap();
+    wire.open(&north, &text);
+    (wire, north, text)
+}
+
+fn place(path: &Path, text: &str, word: &str) -> Value {
+    let before = &text[..text.find(word).unwrap()];
+    let (line, column) = (before.matches('\n').count(), before.len() - before.rfind('\n').map_or(0, |at| at + 1));
+    json!({"textDocument": {"uri": uri(path)}, "position": {"line": line, "character": column + 1}})
+}
+
+#[test]
+fn what_is_under_the_cursor_is_drawn() {
+    let (mut wire, north, text) = drawing_wire(json!(false));
+    let window = place(&north, &text, "window hall");
+    let drawn = wire.ask("wythe/drawing", window.clone())["result"].clone();
+    assert_eq!(drawn["title"], "North wall, window hall");
+    assert!(drawn["svg"].as_str().unwrap().starts_with("<svg "));
+    let nothing = wire.ask("wythe/drawing", place(&north, &text, "use assemblies"))["result"].clone();
+    assert!(nothing["note"].as_str().unwrap().starts_with("nothing to draw here") && nothing["svg"].is_null());
+    let lenses = wire.ask("textDocument/codeLens", json!({"textDocument": {"uri": uri(&north)}}))["result"].clone();
+    let mut run = |command: &str| {
+        let lens = lenses.as_array().unwrap().iter().find(|lens| lens["command"]["command"] == command).unwrap();
+        let asked = json!({"command": command, "arguments": lens["command"]["arguments"]});
+        wire.ask("workspace/executeCommand", asked)["result"].clone()
+    };
+    assert_eq!(run("wythe.draw")["title"], "North wall, elevation");
+    let water = run("wythe.trace");
+    assert_eq!(water["title"], "North wall, way of the water");
+    assert!(water["text"].as_str().unwrap().contains("reaches daylight"), "{water}");
+    let wrong = wire.ask("workspace/executeCommand", json!({"command": "wythe.draw", "arguments": []}));
+    assert_eq!(wrong["error"]["code"], -32602, "{wrong}");
+    let hover = wire.ask("textDocument/hover", window)["result"]["contents"]["value"].clone();
+    assert!(!hover.as_str().unwrap().contains("data:image"), "no picture unless it is asked for");
+}
+
+#[test]
+fn a_hover_has_a_picture_where_it_is_asked_for() {
+    let (mut wire, north, text) = drawing_wire(json!(true));
+    let mut hover = |word: &str| {
+        let answer = wire.ask("textDocument/hover", place(&north, &text, word));
+        answer["result"]["contents"]["value"].as_str().unwrap().to_owned()
+    };
+    let window = hover("window hall");
+    assert!(window.starts_with("![drawing](data:image/svg+xml;base64,PHN2Zy"), "{window}");
+    assert!(window.contains("900 mm (2 ft 11-7/16 in) wide"), "the words stand below: {window}");
+    assert!(!hover("area all").contains("data:image"));
+}

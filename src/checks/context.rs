@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 use super::{Basis, Finding, Measure, RuleMeta, Stretch};
 use crate::continuity::{AirBarrier, AirFlow, Conditions, GapFlow, Order, RainLoads};
 use crate::diagnose::Severity;
+use crate::figures::{Scene, WallType, heat};
 use crate::geometry::{Point, Segment};
 use crate::model::{FaceId, Limit, Model};
 use crate::plan::{Plan, Run};
@@ -22,6 +23,7 @@ pub struct CheckContext<'m> {
     air_flow: OnceLock<AirFlow>,
     order: OnceLock<Order>,
     rain: OnceLock<RainLoads>,
+    heat: OnceLock<Vec<(WallType, heat::Told)>>,
 }
 
 impl<'m> CheckContext<'m> {
@@ -35,6 +37,7 @@ impl<'m> CheckContext<'m> {
             air_flow: OnceLock::new(),
             order: OnceLock::new(),
             rain: OnceLock::new(),
+            heat: OnceLock::new(),
         }
     }
 
@@ -61,6 +64,19 @@ impl<'m> CheckContext<'m> {
     /// What rain brings to every exit of the gap, and what each passes.
     pub fn rain(&self) -> &RainLoads {
         self.rain.get_or_init(|| RainLoads::find(self.model, self.plan, self.flow()))
+    }
+
+    /// What every wall type resists.
+    pub fn heat(&self) -> &[(WallType, heat::Told)] {
+        self.heat.get_or_init(|| {
+            let scene = self.scene();
+            scene.walls().into_iter().map(|wall| (wall.clone(), heat::sums(&scene, &wall))).collect()
+        })
+    }
+
+    /// The same wall, as studies of figures look at it.
+    pub fn scene(&self) -> Scene<'_> {
+        Scene::with_flow(self.model, self.plan, self.flow())
     }
 
     /// The limit in force under this name.
@@ -166,6 +182,19 @@ impl<'m> CheckContext<'m> {
         let missing = missing.into();
         let message = format!("cannot tell whether {}: {missing}", meta.title);
         Finding { severity: Severity::Unknown, missing: Some(missing), ..self.fault(meta, subject, at, message) }
+    }
+
+    /// "Cannot tell" where what was declared as a range breaks the rule in part of it only; found and wanted as shown.
+    pub fn in_part(
+        &self,
+        meta: &RuleMeta,
+        subject: impl Into<String>,
+        at: Span,
+        (found, wanted): (Measure, Measure),
+    ) -> Finding {
+        let missing =
+            format!("a closer figure: in part of the range it is so, {} against {}", found.shown, wanted.shown);
+        self.unknown(meta, subject, at, missing).measured(found).wanted(wanted)
     }
 
     /// The stretch of wall of a run, in words and numbers: "north wall, base, 2.1–4.3 m from the left end".

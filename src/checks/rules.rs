@@ -172,6 +172,7 @@ pub static RULES: &[&dyn Rule] = &[
     &thermal::furring_girt_through_insulation::FurringGirtThroughInsulation,
     &thermal::block_cold::BlockCold,
     &thermal::insulation_wind_washed::InsulationWindWashed,
+    &thermal::thermal_effective_resistance_low::ThermalEffectiveResistanceLow,
     &thermal::furring_screws_leak_heat::FurringScrewsLeakHeat,
     &thermal::deck_ledger_bridges::DeckLedgerBridges,
     // order

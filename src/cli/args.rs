@@ -48,6 +48,9 @@ pub enum Command {
     /// Follow a drop from a place behind the cladding, down and out; or go round the air barrier
     #[command(after_help = TRACE)]
     Trace(Trace),
+    /// Show the drawings and what was found in a browser on this machine, again whenever a text is saved
+    #[command(after_help = VIEW)]
+    View(View),
     /// Say what a rule checks, why, and how to do better; without a rule, list them all
     #[command(after_help = EXPLAIN)]
     Explain(Explain),
@@ -219,6 +222,30 @@ pub struct Trace {
     /// Also draw the way of the water
     #[arg(long, value_name = "FILE.svg")]
     pub into: Option<PathBuf>,
+    /// The date for which acceptances are judged; the clock's if not given
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub today: Option<String>,
+    /// Units shown first, instead of the project's own
+    #[arg(long, value_enum)]
+    pub units: Option<Units>,
+}
+
+const VIEW: &str = "\
+Examples:
+  wythe view heron-lane
+  wythe view heron-lane --port 8080
+
+Prints the address to open. Only this machine is answered. Ctrl-C ends it.";
+
+/// `wythe view`.
+#[derive(Debug, Args)]
+pub struct View {
+    /// Project folder, or one .wythe file
+    #[arg(value_name = "PATH")]
+    pub path: PathBuf,
+    /// The port to listen on; any that is free if 0
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub port: u16,
     /// The date for which acceptances are judged; the clock's if not given
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub today: Option<String>,

@@ -19,6 +19,7 @@ mod search;
 mod takeoff;
 mod talk;
 mod trace;
+mod view;
 
 pub use clock::today;
 pub use disk::DiskWorld;
@@ -70,6 +71,7 @@ fn run(arguments: Arguments) -> Result<Ending, Outer> {
         Command::Takeoff(given) => takeoff::run(&given),
         Command::Figures(given) => figures::run(&given),
         Command::Trace(given) => trace::run(&given),
+        Command::View(given) => view::run(&given),
         Command::Explain(given) => explain::run(&given),
         Command::Limits(given) => explain::limits(&given),
         Command::Rules(given) => rules::run(&given),

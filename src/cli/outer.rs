@@ -169,6 +169,16 @@ pub enum Outer {
     #[diagnostic(code(outer::date), help("write year, month and day, such as `--today 2026-11-25`"))]
     Date(String),
 
+    /// A port that cannot be listened on.
+    #[error("port {port} could not be listened on: {error}")]
+    #[diagnostic(code(outer::listen), help("give another one with `--port`, or leave it out to take any that is free"))]
+    Listen {
+        /// As asked for.
+        port: u16,
+        /// The words of the system.
+        error: io::Error,
+    },
+
     /// Standard output could not be written.
     #[error("the report could not be printed: {0}")]
     #[diagnostic(code(outer::print))]

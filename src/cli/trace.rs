@@ -6,7 +6,7 @@ use super::args::Trace as Given;
 use super::place::Place;
 use super::talk::{print, talk};
 use super::{Ending, Outer, clock};
-use crate::continuity::{self, AirBarrier, AirFlow, Conditions, GapFlow, Leakage, RainLoads, Refused, Trace};
+use crate::continuity::{self, AirBarrier, AirFlow, Conditions, GapFlow, Leakage, RainLoads, Trace};
 use crate::diagnose::did_you_mean;
 use crate::emit::{barrier, footer_line, trace};
 use crate::geometry::Point;
@@ -14,7 +14,7 @@ use crate::model::{FaceId, Model};
 use crate::session::{Checked, Settings};
 use crate::source::FileId;
 use crate::syntax::{ItemKind, parse};
-use crate::units::{Number, display, evaluate, feet_inches};
+use crate::units::{Number, evaluate, feet_inches};
 
 pub(super) fn run(given: &Given) -> Result<Ending, Outer> {
     let today = Some(clock::today(given.today.as_deref())?);
@@ -26,12 +26,13 @@ pub(super) fn run(given: &Given) -> Result<Ending, Outer> {
     let face = face(&checked.model, name)?;
     let flow = GapFlow::find(&checked.model, &checked.plan);
     let water = Trace::water(&checked.model, &checked.plan, &flow, face, at)
-        .map_err(|refused| refusal(&checked, face, at, refused))?;
+        .map_err(|refused| trace::refusal((&checked).into(), face, at, refused))
+        .map_err(|(title, help)| Outer::NoTrace { title, help })?;
     let (shown, reached) = if given.air {
         air(&checked, &flow, &water)
     } else {
         let rain = RainLoads::find(&checked.model, &checked.plan, &flow);
-        (trace::text(&checked, &water, &rain), water.ending == continuity::Ending::Daylight)
+        (trace::text((&checked).into(), &water, &rain), water.ending == continuity::Ending::Daylight)
     };
     if let Some(path) = &given.into {
         draw(path, &checked, &water)?;
@@ -52,8 +53,8 @@ fn barrier(given: &Given, checked: &Checked) -> Result<Ending, Outer> {
 /// The air of the bay, under the note of where it is, and whether it is known to move.
 fn air(checked: &Checked, flow: &GapFlow, water: &Trace) -> (String, bool) {
     let moving = AirFlow::find(&checked.model, &checked.plan, flow, &Conditions::default());
-    let note = trace::note(checked, water).map(|note| format!("note: {note}\n")).unwrap_or_default();
-    let air = flow.bay(water.bay).map(|bay| trace::air(checked, water, bay, &moving)).unwrap_or_default();
+    let note = trace::note(checked.into(), water).map(|note| format!("note: {note}\n")).unwrap_or_default();
+    let air = flow.bay(water.bay).map(|bay| trace::air(checked.into(), water, bay, &moving)).unwrap_or_default();
     let moves = moving.bay(water.bay).is_some_and(|bay| bay.dead.is_none() && bay.clean.is_some());
     (format!("{note}{air}\n{}\n", footer_line(checked)), moves)
 }
@@ -107,36 +108,4 @@ fn face(model: &Model, name: &str) -> Result<FaceId, Outer> {
         });
         Outer::UnknownFace { name: name.to_owned(), help }
     })
-}
-
-fn refusal(checked: &Checked, id: FaceId, at: Point, refused: Refused) -> Outer {
-    let face = checked.model.face(id);
-    let name = face.map_or("", |face| face.name.as_str());
-    let units = checked.model.project.units;
-    let place = format!("({}, {})", display::length(at.x, units), display::length(at.y, units));
-    let (title, help) = match refused {
-        Refused::NoOutline => {
-            (format!("`{name}` has no outline"), "`wythe check` says what is wrong with it".to_owned())
-        }
-        Refused::Outside => {
-            let bounds = face.and_then(|face| face.outline.as_ref()?.bounds());
-            let help = bounds.map(|bounds| {
-                let size = |length| display::length(length, units);
-                format!(
-                    "it reaches from ({}, {}) to ({}, {})",
-                    size(bounds.left),
-                    size(bounds.bottom),
-                    size(bounds.right),
-                    size(bounds.top)
-                )
-            });
-            (format!("{place} lies outside of `{name}`"), help.unwrap_or_default())
-        }
-        Refused::Bare => (format!("no area of `{name}` covers {place}"), "give the place an area".to_owned()),
-        Refused::NoGap(area) => {
-            let area = face.and_then(|face| face.areas.get(area)).map_or("", |area| area.name.as_str());
-            (format!("`{area}` of `{name}` has no gap"), "water is followed in a drained gap only".to_owned())
-        }
-    };
-    Outer::NoTrace { title, help }
 }

@@ -8,7 +8,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use super::findings::not_checked::{Missing, counts, not_checked};
 use super::findings::text::{acceptance, facts, hold_point};
 use super::footer::{footer_line, found};
-use super::{Emitter, Output};
+use super::{Emitter, Output, viewer};
 use crate::checks::{Grade, Settled};
 use crate::diagnose::{Diagnostic, Severity};
 use crate::session::Checked;
@@ -34,8 +34,34 @@ const CHALK: &str = "<svg viewBox='0 0 20 20' aria-hidden='true'><path d='M4 17 
 stroke-width='2.6' stroke-linecap='round'/><path d='M5.2 17.3 10.5 9.3 16.6 4.4' fill='none' stroke='#000' \
 stroke-width='.7'/></svg>";
 
+/// Larger to touch, for a page that is served to a screen of glass.
+const TOUCH: &str = "
+.sheets li{border:0;padding:0 0 .6rem}.sheets a{display:flex;align-items:center;min-height:3.6rem;padding:.2rem .8rem;
+border:3px solid #000;text-decoration:none;font-weight:700}
+#ended{background:#000;color:#fff;font-weight:700;padding:.8rem;margin:0 0 .6rem}
+";
+
+/// From where the page is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Shown<'v> {
+    /// Beside its sheets in a folder.
+    Folder,
+    /// By `wythe view`, at this version of the texts.
+    Served(&'v str),
+}
+
+impl Shown<'_> {
+    /// Where a sheet is shown.
+    fn address(self, output: &Output) -> String {
+        match self {
+            Shown::Folder => output.path.clone(),
+            Shown::Served(_) => viewer::address(output),
+        }
+    }
+}
+
 /// The page. `groups` are the outputs of each emitter; all of them are linked.
-pub(super) fn page(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)]) -> Output {
+pub(super) fn page(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)], shown: Shown<'_>) -> Output {
     let project = &checked.model.project;
     let name = [&project.title, &project.name].into_iter().find(|name| !name.is_empty()).map_or("Wall", |name| name);
     let markup = html! {
@@ -45,25 +71,27 @@ pub(super) fn page(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)]) ->
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (name) }
-                style { (PreEscaped(STYLE)) }
+                style { (PreEscaped(STYLE)) @if shown != Shown::Folder { (PreEscaped(TOUCH)) } }
             }
             body {
+                @if let Shown::Served(version) = shown { (viewer::live(version)) }
                 h1 { (name) @if !project.revision.is_empty() { ", revision " (project.revision) } }
                 p.count { (found(checked)) }
                 p.line { (footer_line(checked)) }
                 @if let Some(today) = checked.today { p { "Checked for " (today) "." } }
                 (mistakes(checked))
-                (to_mend(checked, groups))
+                (to_mend(checked, groups, shown))
                 (listed(checked, "Can't tell", |one| one.finding.severity == Severity::Unknown))
                 (not_looked_at(checked, groups))
                 (listed(checked, "Worth knowing", |one| one.finding.severity == Severity::Note))
                 (accepted(checked))
-                (sheets(groups))
+                (sheets(groups, shown))
                 p.line { (footer_line(checked)) }
             }
         }
     };
-    Output::text("index.html", "First page", markup.into_string())
+    let path = if shown == Shown::Folder { "index.html" } else { "" };
+    Output::text(path, "First page", markup.into_string())
 }
 
 fn mistakes(checked: &Checked) -> Markup {
@@ -92,7 +120,7 @@ fn is_fault(settled: &Settled) -> bool {
 }
 
 /// Faults under a heading for each grade and hold point, with the elevations beside them. The findings come sorted so.
-fn to_mend(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)]) -> Markup {
+fn to_mend(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)], shown: Shown<'_>) -> Markup {
     let faults: Vec<&Settled> = checked.findings.iter().filter(|one| is_fault(one)).collect();
     let heading = |one: &&Settled| (one.finding.grade, one.finding.before);
     let parts = faults.chunk_by(|a, b| heading(a) == heading(b));
@@ -111,8 +139,8 @@ fn to_mend(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)]) -> Markup 
                 aside {
                     @for output in elevations {
                         figure {
-                            a href=(output.path) { img src=(output.path) alt=(output.title); }
-                            figcaption { a href=(output.path) { (output.title) } }
+                            a href=(shown.address(output)) { img src=(output.path) alt=(output.title); }
+                            figcaption { a href=(shown.address(output)) { (output.title) } }
                         }
                     }
                 }
@@ -199,13 +227,13 @@ fn place(checked: &Checked, span: crate::source::Span) -> String {
     format!("{}, line {}", files.path(span.file), files.position(span.file, span.start).line)
 }
 
-fn sheets(groups: &[(&dyn Emitter, Vec<Output>)]) -> Markup {
+fn sheets(groups: &[(&dyn Emitter, Vec<Output>)], shown: Shown<'_>) -> Markup {
     html! {
         h2 { "Sheets" }
         @for (emitter, outputs) in groups {
             @if !outputs.is_empty() {
                 h3 { (emitter.title()) }
-                ul.sheets { @for output in outputs { li { a href=(output.path) { (output.title) } } } }
+                ul.sheets { @for output in outputs { li { a href=(shown.address(output)) { (output.title) } } } }
             }
         }
     }

@@ -23,6 +23,7 @@ pub mod schemas;
 pub mod table;
 pub mod titles;
 pub mod trace;
+pub mod viewer;
 pub mod wall_section;
 
 pub use footer::footer_line;
@@ -110,7 +111,7 @@ pub fn outputs(checked: &Checked, only: Option<&[String]>) -> Vec<Output> {
     } else {
         chosen.iter().map(made).collect()
     };
-    let index = asked(INDEX).then(|| index::page(checked, &groups));
+    let index = asked(INDEX).then(|| index::page(checked, &groups, index::Shown::Folder));
     let made = groups.into_iter().flat_map(|(_, outputs)| outputs);
     made.chain(index).collect()
 }

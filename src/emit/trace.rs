@@ -5,45 +5,46 @@ use std::fmt::Write as _;
 
 use super::footer_line;
 use crate::continuity::{
-    ASSUMPTIONS, AirFlow, BayFlow, BayId, Ending, ExitKind, ExitLoad, Gate, InTheWay, Opening, RainLoads, SheetLap,
-    Step, StepKind, Trace, Unfit, free_area,
+    ASSUMPTIONS, AirFlow, BayFlow, BayId, Ending, ExitKind, ExitLoad, Gate, InTheWay, Opening, RainLoads, Refused,
+    SheetLap, Step, StepKind, Trace, Unfit, free_area,
 };
-use crate::model::{Face, Model, PartSpec};
+use crate::geometry::Point;
+use crate::model::{Face, FaceId, Model, PartSpec};
 use crate::plan::{Against, Part, RunPlace};
-use crate::session::Checked;
+use crate::session::Wall;
 use crate::units::{Area, Keep, Length, System, decimal, display};
 
 /// The whole answer as text: place, steps, end, what rain brings to the exit, the line of every output.
-pub fn text(checked: &Checked, trace: &Trace, loads: &RainLoads) -> String {
-    let mut out = format!("{}\n", heading(checked, trace));
-    if let Some(note) = note(checked, trace) {
+pub fn text(wall: Wall<'_>, trace: &Trace, loads: &RainLoads) -> String {
+    let mut out = format!("{}\n", heading(wall, trace));
+    if let Some(note) = note(wall, trace) {
         let _ = writeln!(out, "note: {note}");
     }
     out.push('\n');
-    for (number, line) in lines(checked, trace).iter().enumerate() {
+    for (number, line) in lines(wall, trace).iter().enumerate() {
         let _ = writeln!(out, "{:>3}  {line}", number + 1);
     }
-    let _ = writeln!(out, "\n{}", ending(checked, trace));
-    if let Some(rain) = rain(checked, trace, loads) {
+    let _ = writeln!(out, "\n{}", ending(wall, trace));
+    if let Some(rain) = rain(wall, trace, loads) {
         let _ = writeln!(out, "{rain}");
     }
-    let _ = writeln!(out, "\n{}", footer_line(checked));
+    let _ = writeln!(out, "\n{}", footer_line(wall.account));
     out
 }
 
 /// "arrives 0.41 L/h from 1.36 m², exit passes 35 L/h, margin ×85": what a heavy hour brings to the exit by which the drop
 /// leaves, and what that passes when it has aged. `None` for a drop that does not leave.
-pub fn rain(checked: &Checked, trace: &Trace, loads: &RainLoads) -> Option<String> {
+pub fn rain(wall: Wall<'_>, trace: &Trace, loads: &RainLoads) -> Option<String> {
     let last = trace.steps.last().filter(|step| matches!(step.kind, StepKind::Leave(_)))?;
     let exit = loads.at(last.bay, last.with?, last.place.to)?;
-    let from = display::area(Area((exit.catchment * 1e18).round() as i128), checked.model.project.units);
+    let from = display::area(Area((exit.catchment * 1e18).round() as i128), wall.model.project.units);
     let arrives = match (&loads.hour, exit.arrives) {
         (Ok(_), Some(arrives)) => format!("arrives {} L/h from {from}", litres(arrives)),
         (Err(missing), _) => return Some(format!("drains {from}; can't tell what arrives: {missing}")),
         _ => return None,
     };
     Some(match (exit.passes, exit.margin) {
-        _ if !exit.fits() => format!("{arrives}, {}", unfit(checked, exit)),
+        _ if !exit.fits() => format!("{arrives}, {}", unfit(wall, exit)),
         (Some(passes), Some(margin)) => {
             format!("{arrives}, exit passes {} L/h, margin ×{}", litres(passes), litres(margin))
         }
@@ -52,8 +53,8 @@ pub fn rain(checked: &Checked, trace: &Trace, loads: &RainLoads) -> Option<Strin
 }
 
 /// Why no way out of an exit counts.
-fn unfit(checked: &Checked, exit: &ExitLoad) -> String {
-    let size = |length: Length| display::length(length, checked.model.project.units);
+fn unfit(wall: Wall<'_>, exit: &ExitLoad) -> String {
+    let size = |length: Length| display::length(length, wall.model.project.units);
     match exit.ways.iter().find_map(|way| way.unfit) {
         Some(Unfit::Film { size: own, wanted }) => {
             format!("exit of {} holds a film of water: {} is wanted", size(own), size(wanted))
@@ -66,16 +67,16 @@ fn unfit(checked: &Checked, exit: &ExitLoad) -> String {
 }
 
 /// "water from (3.2 m, 2.4 m) on `north`".
-pub fn heading(checked: &Checked, trace: &Trace) -> String {
-    let units = checked.model.project.units;
-    let name = checked.model.face(trace.face).map_or("", |face| face.name.as_str());
+pub fn heading(wall: Wall<'_>, trace: &Trace) -> String {
+    let units = wall.model.project.units;
+    let name = wall.model.face(trace.face).map_or("", |face| face.name.as_str());
     format!("water behind the cladding of `{name}` at ({}, {})", long(trace.asked.x, units), long(trace.asked.y, units))
 }
 
 /// Why the drop does not start where it was asked for.
-pub fn note(checked: &Checked, trace: &Trace) -> Option<String> {
-    let what = in_the_way(checked.model.face(trace.face)?, trace.in_the_way?);
-    let units = checked.model.project.units;
+pub fn note(wall: Wall<'_>, trace: &Trace) -> Option<String> {
+    let what = in_the_way(wall.model.face(trace.face)?, trace.in_the_way?);
+    let units = wall.model.project.units;
     let (across, up) = (trace.start.x - trace.asked.x, trace.start.y - trace.asked.y);
     let (far, way) = match (across.cmp(&Length::ZERO), up.cmp(&Length::ZERO)) {
         (Ordering::Less, _) => (across, "to the left"),
@@ -83,7 +84,7 @@ pub fn note(checked: &Checked, trace: &Trace) -> Option<String> {
         (_, Ordering::Less) => (up, "below"),
         _ => (up, "above"),
     };
-    let bay = bay_name(checked, trace.bay);
+    let bay = bay_name(wall, trace.bay);
     Some(format!("{what} there, no gap; followed from {bay}, {} {way}", display::length(far.abs(), units)))
 }
 
@@ -106,9 +107,41 @@ fn in_the_way(face: &Face, what: InTheWay) -> String {
     }
 }
 
+/// Why no drop can be followed from a place, and what to do.
+pub fn refusal(wall: Wall<'_>, id: FaceId, at: Point, refused: Refused) -> (String, String) {
+    let face = wall.model.face(id);
+    let name = face.map_or("", |face| face.name.as_str());
+    let units = wall.model.project.units;
+    let place = format!("({}, {})", display::length(at.x, units), display::length(at.y, units));
+    match refused {
+        Refused::NoOutline => {
+            (format!("`{name}` has no outline"), "`wythe check` says what is wrong with it".to_owned())
+        }
+        Refused::Outside => {
+            let bounds = face.and_then(|face| face.outline.as_ref()?.bounds());
+            let help = bounds.map(|bounds| {
+                let size = |length| display::length(length, units);
+                format!(
+                    "it reaches from ({}, {}) to ({}, {})",
+                    size(bounds.left),
+                    size(bounds.bottom),
+                    size(bounds.right),
+                    size(bounds.top)
+                )
+            });
+            (format!("{place} lies outside of `{name}`"), help.unwrap_or_default())
+        }
+        Refused::Bare => (format!("no area of `{name}` covers {place}"), "give the place an area".to_owned()),
+        Refused::NoGap(area) => {
+            let area = face.and_then(|face| face.areas.get(area)).map_or("", |area| area.name.as_str());
+            (format!("`{area}` of `{name}` has no gap"), "water is followed in a drained gap only".to_owned())
+        }
+    }
+}
+
 /// One line for each step, and one for where it stands.
-pub fn lines(checked: &Checked, trace: &Trace) -> Vec<String> {
-    let words = Words { checked, model: &checked.model, trace, units: checked.model.project.units };
+pub fn lines(wall: Wall<'_>, trace: &Trace) -> Vec<String> {
+    let words = Words { wall, model: wall.model, trace, units: wall.model.project.units };
     let mut lines: Vec<String> = trace.steps.iter().map(|step| words.step(step)).collect();
     match &trace.ending {
         Ending::Stops { why, depth } => lines.push(words.stops(why, *depth)),
@@ -119,8 +152,8 @@ pub fn lines(checked: &Checked, trace: &Trace) -> Vec<String> {
 }
 
 /// The answer in one line.
-pub fn ending(checked: &Checked, trace: &Trace) -> String {
-    let units = checked.model.project.units;
+pub fn ending(wall: Wall<'_>, trace: &Trace) -> String {
+    let units = wall.model.project.units;
     let place = trace.steps.last().map_or(trace.start, |step| step.place.to);
     let place = format!("({}, {})", long(place.x, units), long(place.y, units));
     match &trace.ending {
@@ -137,8 +170,8 @@ fn leaves(trace: &Trace) -> bool {
 }
 
 /// "bay 5 of `all`".
-fn bay_name(checked: &Checked, bay: BayId) -> String {
-    let area = checked.model.face(bay.face).and_then(|face| face.areas.get(bay.area));
+fn bay_name(wall: Wall<'_>, bay: BayId) -> String {
+    let area = wall.model.face(bay.face).and_then(|face| face.areas.get(bay.area));
     format!("bay {} of `{}`", bay.bay + 1, area.map_or("", |area| area.name.as_str()))
 }
 
@@ -152,7 +185,7 @@ fn long(length: Length, units: System) -> String {
 
 /// What all sentences read.
 struct Words<'w> {
-    checked: &'w Checked,
+    wall: Wall<'w>,
     model: &'w Model,
     trace: &'w Trace,
     units: System,
@@ -166,7 +199,7 @@ impl Words<'_> {
                 let plane = step
                     .lap
                     .map_or_else(|| "nothing is said to keep water out".to_owned(), |lap| self.sheets(step, lap));
-                format!("falls {far} down {} ({plane})", bay_name(self.checked, step.bay))
+                format!("falls {far} down {} ({plane})", bay_name(self.wall, step.bay))
             }
             StepKind::Land => self.land(step),
             StepKind::Run => {
@@ -216,7 +249,7 @@ impl Words<'_> {
 
     /// "lands on the head flashing of `kitchen`: falls 6% outward, upstand 75 mm under the membrane".
     fn land(&self, step: &Step) -> String {
-        let part = step.part.and_then(|id| self.checked.plan.part(id));
+        let part = step.part.and_then(|id| self.wall.plan.part(id));
         let spec = part.map(|part| &part.spec).or_else(|| self.flashing_of(step.with));
         let on = if part.is_some() { self.flashing_name(step.with) } else { self.floor(step.with) };
         let mut facts: Vec<String> = spec.map(|spec| self.facts(spec)).unwrap_or_default();
@@ -255,8 +288,8 @@ impl Words<'_> {
 
     /// Other parts of the same edge that lap over the flashing.
     fn over(&self, part: &Part) -> Vec<String> {
-        let run = part.run.and_then(|id| self.checked.plan.run(id));
-        let others = run.into_iter().flat_map(|run| self.checked.plan.parts_of(run));
+        let run = part.run.and_then(|id| self.wall.plan.run(id));
+        let others = run.into_iter().flat_map(|run| self.wall.plan.parts_of(run));
         let lapping = others.filter_map(|other| {
             let lap = other.spec.laps.iter().find(|lap| !lap.under && lap.what == "flashing")?;
             let by = lap.by.map(|by| format!(" by {}", display::length(by, self.units))).unwrap_or_default();
@@ -283,7 +316,7 @@ impl Words<'_> {
     /// "the head flashing of `kitchen`".
     fn flashing_name(&self, with: Option<Against>) -> String {
         let Some(Against::Run(id)) = with else { return self.floor(with) };
-        let Some(run) = self.checked.plan.run(id) else { return self.floor(with) };
+        let Some(run) = self.wall.plan.run(id) else { return self.floor(with) };
         let opening = match run.place {
             RunPlace::Opening(at) => self.face().and_then(|face| face.openings.get(at)),
             _ => None,
@@ -299,7 +332,7 @@ impl Words<'_> {
         let face = self.face();
         let named = |kind: &str, name: Option<&String>| format!("{kind} `{}`", name.map_or("", |name| name.as_str()));
         match with {
-            Some(Against::Run(id)) => self.checked.plan.run(id).map_or_else(String::new, |run| match run.place {
+            Some(Against::Run(id)) => self.wall.plan.run(id).map_or_else(String::new, |run| match run.place {
                 RunPlace::Opening(at) => {
                     named(&format!("the {} of", run.kind), face.and_then(|face| face.openings.get(at)).map(|o| &o.name))
                 }
@@ -351,17 +384,17 @@ impl Words<'_> {
     /// Whether a flashing along a run has a drip.
     fn has_drip(&self, with: Option<Against>) -> bool {
         let Some(Against::Run(id)) = with else { return false };
-        let run = self.checked.plan.run(id);
-        let mut parts = run.into_iter().flat_map(|run| self.checked.plan.parts_of(run));
+        let run = self.wall.plan.run(id);
+        let mut parts = run.into_iter().flat_map(|run| self.wall.plan.parts_of(run));
         parts.any(|part| part.spec.kind == "flashing" && part.spec.drip.is_some())
     }
 }
 
 /// The way of the air of one bay: in, through, out, and what governs it.
-pub fn air(checked: &Checked, trace: &Trace, bay: &BayFlow, flow: &AirFlow) -> String {
-    let units = checked.model.project.units;
-    let words = Words { checked, model: &checked.model, trace, units };
-    let mut out = format!("air of {}, {} high\n", bay_name(checked, bay.id), long(bay.height, units));
+pub fn air(wall: Wall<'_>, trace: &Trace, bay: &BayFlow, flow: &AirFlow) -> String {
+    let units = wall.model.project.units;
+    let words = Words { wall, model: wall.model, trace, units };
+    let mut out = format!("air of {}, {} high\n", bay_name(wall, bay.id), long(bay.height, units));
     for (word, openings) in [("in", &bay.inlets), ("out", &bay.outlets)] {
         if openings.is_empty() {
             let _ = writeln!(out, "  {word:3}  nowhere");

@@ -1,12 +1,13 @@
 //! A figure with its source and how sure it is; and a figure that cannot be told, with the missing fact.
 
-use crate::model::Sureness;
+use crate::model::{Sourced, Sureness};
 use crate::units::{Dimension, Keep, Range};
 
 /// What a figure tells: the same everywhere it stands.
 #[derive(Debug, PartialEq)]
 pub struct What {
-    /// For programs and rules: `heat.transmittance`.
+    /// For programs and rules: `heat.transmittance`. A number whose key ends in `_share` is shown in percent, a length whose key
+    /// ends in `_per_metre` as an area for each metre.
     pub key: &'static str,
     /// For people: "U, through the wall".
     pub title: &'static str,
@@ -34,6 +35,47 @@ pub struct Source {
     pub edition: &'static str,
     /// "6.7.2"; empty where it is the whole, or not known.
     pub clause: &'static str,
+}
+
+/// How sure something is, and what makes it no surer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Trust {
+    /// How sure.
+    pub sure: Sureness,
+    /// "conductivity of spruce"; empty where it is the method itself, or nothing.
+    pub doubt: String,
+}
+
+impl Default for Trust {
+    fn default() -> Self {
+        Trust::of(Sureness::Published)
+    }
+}
+
+impl Trust {
+    /// Of a method this sure.
+    pub fn of(sure: Sureness) -> Self {
+        Self { sure, doubt: String::new() }
+    }
+
+    /// With something else that went into it: the less sure of both counts.
+    pub fn add(&mut self, other: &Trust) {
+        if other.sure > self.sure {
+            self.clone_from(other);
+        }
+    }
+
+    /// With a value that went into it; `name` says which.
+    pub fn sourced<T>(&mut self, value: &Sourced<T>, name: impl FnOnce() -> String) {
+        if value.sure > self.sure {
+            *self = Trust { sure: value.sure, doubt: name() };
+        }
+    }
+
+    /// Behind a value, as [`Found::tell`] takes it.
+    pub fn with(&self, value: Value) -> (Value, Sureness, String) {
+        (value, self.sure, self.doubt.clone())
+    }
 }
 
 /// One figure.

@@ -1,8 +1,9 @@
 //! What one layer does to heat and vapour, from its material, product and thickness.
 
+use super::heat::through_fill;
 use crate::model::{Assembly, Layer, LayerKind, Material, Model, Stuff};
-use crate::physics::resistance::{DULL, Flow, MEAN, air_layer};
-use crate::physics::{layers, resistance};
+use crate::physics::layers;
+use crate::units::Range;
 
 /// Permeance of a layer, dry cup and wet cup, kg/(Pa·s·m²).
 #[derive(Clone, Copy, Debug)]
@@ -55,32 +56,9 @@ fn of_material(material: &Material, thickness: Option<f64>) -> Option<Permeance>
     Some(Permeance { tightest: dry.min(wet), openest: dry.max(wet) })
 }
 
-/// Thermal resistance of a layer, m²·K/W, through its filling where it has one; the error is the missing fact. A sheet has none,
-/// and a gap is not asked: whoever adds layers up leaves out the gap and what stands outboard of it.
-pub(crate) fn resistance(model: &Model, layer: &Layer) -> Result<f64, String> {
-    let (stuff, thickness) = match &layer.kind {
-        LayerKind::Gap(_) => return Ok(0.0),
-        LayerKind::Frame(frame) => match &frame.fill {
-            Some(fill) => (fill, Some(frame.depth)),
-            None => {
-                let still = air_layer(frame.depth.as_m(), (DULL, DULL), MEAN, Flow::Horizontal);
-                return still.ok_or_else(|| format!("what fills `{}` (`fill`)", layer.name));
-            }
-        },
-        LayerKind::Solid | LayerKind::Existing if model.is_membrane(&layer.stuff) => return Ok(0.0),
-        LayerKind::Solid | LayerKind::Existing => {
-            (layer.fill.as_ref().unwrap_or(&layer.stuff), model.thickness_of(layer))
-        }
-    };
-    let thickness = thickness.ok_or_else(|| format!("thickness of `{}`", layer.name))?;
-    let conductivity = model.material_of(stuff).and_then(|material| material.conductivity.as_ref());
-    let found = conductivity.and_then(|conductivity| resistance::resistance(thickness.as_m(), conductivity.value));
-    found.ok_or_else(|| format!("conductivity of `{}` (`conductivity`)", stuff.name))
-}
-
-/// The same for several layers one behind another.
-pub(crate) fn resistance_of(model: &Model, layers: &[Layer]) -> Result<f64, String> {
-    layers.iter().map(|layer| resistance(model, layer)).sum()
+/// Thermal resistance of several layers one behind another, m²·K/W, through what fills them; the error is the missing fact.
+pub(crate) fn resistance_of(model: &Model, layers: &[Layer]) -> Result<Range, String> {
+    layers.iter().try_fold(Range::exactly(0.0), |sum, layer| Ok(sum.plus(through_fill(model, layer)?)))
 }
 
 /// Index of the outermost layer that is not outside: the one behind the gap, or the first where there is no gap.

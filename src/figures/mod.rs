@@ -1,14 +1,16 @@
 //! Computed figures of walls from model and plan: what each wall type and each face comes to, with its source and how sure it is.
 //! Physics is asked, no message is worded, nothing is drawn.
 
+pub mod fastening;
 mod figure;
 pub mod heat;
-pub mod heat_cuts;
 pub mod hourly;
 pub(crate) mod layers;
+pub mod movement;
 mod walls;
+pub mod wind_and_rain;
 
-pub use figure::{Figure, Found, Missing, Source, Value, What};
+pub use figure::{Figure, Found, Missing, Source, Trust, Value, What};
 pub use walls::WallType;
 
 use std::sync::OnceLock;
@@ -37,7 +39,8 @@ pub trait Study: Sync {
 }
 
 /// Every study, in the order in which figures are told.
-pub static STUDIES: &[&dyn Study] = &[&heat::Heat, &hourly::Hourly, &heat_cuts::HeatCuts];
+pub static STUDIES: &[&dyn Study] =
+    &[&heat::Heat, &hourly::Hourly, &wind_and_rain::WindAndRain, &fastening::Fastening, &movement::Movement];
 
 /// What studies may look at.
 pub struct Scene<'m> {
@@ -45,6 +48,7 @@ pub struct Scene<'m> {
     pub model: &'m Model,
     /// Where everything lies.
     pub plan: &'m Plan,
+    shared: Option<&'m GapFlow>,
     flow: OnceLock<GapFlow>,
     years: Vec<(AssemblyId, Result<Year, String>)>,
 }
@@ -52,7 +56,12 @@ pub struct Scene<'m> {
 impl<'m> Scene<'m> {
     /// Over a model and its plan.
     pub fn new(model: &'m Model, plan: &'m Plan) -> Self {
-        Self { model, plan, flow: OnceLock::new(), years: Vec::new() }
+        Self { model, plan, shared: None, flow: OnceLock::new(), years: Vec::new() }
+    }
+
+    /// The same where it is known already where air can go.
+    pub fn with_flow(model: &'m Model, plan: &'m Plan, flow: &'m GapFlow) -> Self {
+        Self { shared: Some(flow), ..Self::new(model, plan) }
     }
 
     /// The year of a wall type; `None` where no years were run.
@@ -62,7 +71,12 @@ impl<'m> Scene<'m> {
 
     /// Where water and air in the gap can go.
     pub fn flow(&self) -> &GapFlow {
-        self.flow.get_or_init(|| GapFlow::find(self.model, self.plan))
+        self.shared.unwrap_or_else(|| self.flow.get_or_init(|| GapFlow::find(self.model, self.plan)))
+    }
+
+    /// Every wall type, without figures.
+    pub fn walls(&self) -> Vec<WallType> {
+        walls::types(self)
     }
 }
 
@@ -102,21 +116,17 @@ pub struct Figures {
     pub faces: Vec<FaceFigures>,
     /// The hourly year of each wall type; the error is the missing fact.
     pub years: Vec<(AssemblyId, Result<Year, String>)>,
-    /// Plane cuts that were understood, in the order of the files.
-    pub cuts: Vec<heat_cuts::CutFigures>,
 }
 
 /// All figures of a project.
 pub fn of(model: &Model, plan: &Plan) -> Figures {
     let mut scene = Scene::new(model, plan);
-    let types = walls::types(&scene);
+    let types = scene.walls();
     let years = hourly::years(&scene, &types);
     scene.years = types.iter().map(|wall| wall.assembly).zip(years).collect();
     let walls: Vec<WallFigures> = types.into_par_iter().map(|wall| of_wall(&scene, wall)).collect();
     let faces = (0..model.faces.len()).into_par_iter().map(|index| of_face(&scene, FaceId(index as u32), &walls));
-    let cuts = model.heat_cuts.par_iter().enumerate();
-    let cuts = cuts.filter_map(|(index, cut)| heat_cuts::of(&scene, index, cut)).collect();
-    Figures { faces: faces.collect(), walls, years: scene.years, cuts }
+    Figures { faces: faces.collect(), walls, years: scene.years }
 }
 
 fn of_wall(scene: &Scene<'_>, wall: WallType) -> WallFigures {

@@ -36,7 +36,7 @@ pub fn marks(glance: &Glance) -> BTreeMap<FileId, Vec<Mark>> {
     by_file
 }
 
-fn of_problem(problem: &Diagnostic) -> Mark {
+pub(super) fn of_problem(problem: &Diagnostic) -> Mark {
     let mut lines = vec![problem.title.clone()];
     lines.extend(problem.help.iter().map(|help| format!("help: {help}")));
     let related = problem.others.iter().map(|label| (label.span, label.text.clone())).collect();
@@ -50,7 +50,7 @@ fn of_problem(problem: &Diagnostic) -> Mark {
     }
 }
 
-fn of_finding(model: &Model, settled: &Settled) -> Mark {
+pub(super) fn of_finding(model: &Model, settled: &Settled) -> Mark {
     let finding = &settled.finding;
     let mut lines = vec![finding.message.clone()];
     if !finding.place.is_empty() {

@@ -41,7 +41,7 @@ fn one_piece(file: FileId, text: &str, piece: Range<usize>) -> Option<(Span, Str
 }
 
 /// The one stretch in which two texts differ, in whole lines where they have some.
-fn difference(file: FileId, start: usize, old: &str, new: &str) -> Option<(Span, String)> {
+pub(super) fn difference(file: FileId, start: usize, old: &str, new: &str) -> Option<(Span, String)> {
     if old == new {
         return None;
     }

@@ -102,13 +102,13 @@ impl Desk<'_> {
         let sums = sums(&self.glance.model, wall);
         let mut parts = Vec::new();
         parts.extend(sums.thickness.map(|thickness| format!("{} thick", display::length(thickness, self.units))));
-        if let Ok(whole) = sums.resistance {
+        if let Ok(Some(whole)) = sums.resistance.map(|whole| whole.is_exact().then_some(whole.low)) {
             let value = Quantity { value: 1.0 / whole, dimension: Dimension::TRANSMITTANCE };
             parts.push(shown::resistance(whole, self.units));
             parts.push(format!("U {}", display::quantity(value, self.units)));
         }
         if !parts.is_empty() {
-            let tip = "the gap and what is outside of it left out, studs counted as what fills them";
+            let tip = "between studs; the gap and what is outside of it left out";
             self.hint(wall.origin.end, HintKind::Wall, parts.join(" · "), tip);
         }
     }

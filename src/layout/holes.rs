@@ -304,6 +304,7 @@ mod tests {
             first: Some(Length(387_350_000)),
             marks: Vec::new(),
             fill: None,
+            wood_share: None,
             kind: None,
         };
         // 8 ft: flush at 0 (centre 3/4 in), near edges at 15-1/4, 31-1/4, … so that centres stand at 16, 32, … 80 in.

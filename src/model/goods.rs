@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::{MaterialId, ProductId, Sourced};
 use crate::eval::Date;
 use crate::source::Span;
-use crate::units::Length;
+use crate::units::{Length, Range};
 
 /// One material. Numbers are SI; absent ones were not declared.
 #[derive(Clone, Debug)]
@@ -15,7 +15,9 @@ pub struct Material {
     /// The schema's word for what sort of stuff it is; empty if not declared.
     pub kind: &'static str,
     /// W/(m·K).
-    pub conductivity: Option<Sourced<f64>>,
+    pub conductivity: Option<Sourced<Range>>,
+    /// Emissivity of its surface, 0…1.
+    pub emissivity: Option<Sourced<Range>>,
     /// kg/m³.
     pub density: Option<Sourced<f64>>,
     /// J/(kg·K).
@@ -147,6 +149,8 @@ pub struct Product {
     pub vapour_thickness: Option<Sourced<(f64, f64)>>,
     /// kg/(Pa·s·m²); the middle of a range.
     pub permeance: Option<Sourced<f64>>,
+    /// Emissivity of its surface towards the gap, 0…1.
+    pub emissivity: Option<Sourced<Range>>,
     /// m³/(s·m²) at 75 Pa.
     pub air_leakage: Option<Sourced<f64>>,
     /// Grips the shank of a screw.
@@ -227,8 +231,14 @@ pub struct Layer {
     pub kind: LayerKind,
     /// What it is of; empty for a gap.
     pub stuff: Stuff,
-    /// Thickness; absent for sheets and for what was not said.
+    /// Thickness; absent for sheets, for what was not said, and for what is known only within bounds.
     pub thickness: Option<Length>,
+    /// Least and most, where its thickness is known only within bounds.
+    pub thickness_within: Option<(Length, Length)>,
+    /// Strips in it, centre to centre.
+    pub every: Option<Length>,
+    /// `close`, `gaps`, `loose`: how insulation was fitted; absent if not said.
+    pub fitted: Option<&'static str>,
     /// Control functions it is said to carry.
     pub controls: Functions,
     /// What holds it.
@@ -385,6 +395,8 @@ pub struct Frame {
     pub marks: Vec<Length>,
     /// What fills it.
     pub fill: Option<Stuff>,
+    /// Share of its area that is wood, 0…1: studs, plates, lintels; counted where it was not said.
+    pub wood_share: Option<Sourced<Range>>,
     /// `wood`, `steel`, `concrete_form`, `masonry`; absent if not said.
     pub kind: Option<&'static str>,
 }
@@ -450,6 +462,8 @@ pub struct Detail {
     pub roof_side: Option<Place>,
     /// Clearance to what is below.
     pub keep: Option<Length>,
+    /// Heat lost along each metre beyond what both walls lose by their areas, W/(m·K).
+    pub psi: Option<Sourced<Range>>,
     /// As printed.
     pub edition: String,
     /// Reasons, as printed.

@@ -81,9 +81,21 @@ impl Model {
             LayerKind::Gap(gap) => Some(gap.depth.1),
             LayerKind::Frame(frame) => Some(frame.depth),
             LayerKind::Solid | LayerKind::Existing if self.is_membrane(&layer.stuff) => Some(Length::ZERO),
+            // Nobody sets out by a thickness that is known only within bounds.
+            LayerKind::Solid | LayerKind::Existing if layer.thickness_within.is_some() && layer.thickness.is_none() => {
+                None
+            }
             LayerKind::Solid | LayerKind::Existing => {
                 layer.thickness.or_else(|| self.product_of(&layer.stuff)?.thickness.map(|(_, most)| most))
             }
+        }
+    }
+
+    /// Least and most thickness of a layer, for figures; a membrane has none. `None` if it was not said.
+    pub fn thickness_within(&self, layer: &Layer) -> Option<(Length, Length)> {
+        match &layer.kind {
+            LayerKind::Gap(gap) => Some(gap.depth),
+            _ => layer.thickness_within.or_else(|| self.thickness_of(layer).map(|thickness| (thickness, thickness))),
         }
     }
 

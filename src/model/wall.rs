@@ -2,11 +2,11 @@
 
 use std::sync::Arc;
 
-use super::{AssemblyId, DetailId, FaceId, Fasten, PartSpec, ProductId, Stuff};
+use super::{AssemblyId, DetailId, FaceId, Fasten, PartSpec, ProductId, Sourced, Stuff};
 use crate::eval::Date;
 use crate::geometry::{Point, Ring, Segment};
 use crate::source::Span;
-use crate::units::Length;
+use crate::units::{Length, Range};
 
 /// One wall plane, seen from outside.
 #[derive(Clone, Debug)]
@@ -363,6 +363,8 @@ pub struct Opening {
     pub frame_of: Option<&'static str>,
     /// Can be opened.
     pub opens: Option<bool>,
+    /// Heat lost through glass and frame together, W/(m²·K).
+    pub transmittance: Option<Sourced<Range>>,
     /// The trade that does it; the crew if left out.
     pub by: Option<&'static str>,
     /// Its line.

@@ -41,6 +41,41 @@ pub fn lag_withdrawal(gravity: f64, diameter: f64, penetration: f64) -> f64 {
     each_inch * (penetration / INCH).max(0.0) * POUND
 }
 
+/// Factored withdrawal in N by the Canadian code for wood: `φ·y·L` with `y = 59·d^0.82·G^1.77` N/mm for screws and
+/// `16.4·d^0.82·G^2.2` for nails, φ 0.4 (CSA O86, from memory, low to medium). For factored loads: never compare it with an
+/// allowable force (`share` refuses).
+pub fn withdrawal_factored(shank: Shank, gravity: f64, diameter: f64, penetration: f64) -> f64 {
+    let (factor, power) = match shank {
+        Shank::Screw => (59.0, 1.77),
+        Shank::Nail => (16.4, 2.2),
+    };
+    let each_mm = factor * libm::pow((diameter * 1e3).max(0.0), 0.82) * libm::pow(gravity.max(0.0), power);
+    0.4 * each_mm * (penetration * 1e3).max(0.0)
+}
+
+/// What a force is measured by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Basis {
+    /// Allowable stress: loads as they come, strength with all the safety in it.
+    Allowable,
+    /// Limit states: loads multiplied, strength reduced.
+    Factored,
+}
+
+/// A force with its basis.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Force {
+    /// Newtons.
+    pub newtons: f64,
+    /// What it is measured by.
+    pub basis: Basis,
+}
+
+/// Share of what holds that a load takes; `None` where the two are measured differently, or nothing holds.
+pub fn share(load: Force, holds: Force) -> Option<f64> {
+    (load.basis == holds.basis && holds.newtons > 0.0).then(|| load.newtons / holds.newtons)
+}
+
 /// Allowable pull in N at which the head of a fastener goes through wood `thickness` metres thick: `690·π·D·G²·t` pounds,
 /// and for boards thicker than 2.5 heads `1725·π·D²·G²` (NDS 2018, 12.2.5, from memory). Wood only.
 pub fn pull_through(gravity: f64, head: f64, thickness: f64) -> f64 {
@@ -101,6 +136,27 @@ pub fn bending(load: f64, lever: f64) -> f64 {
     load * lever
 }
 
+/// Greatest stress in Pa in a round shank `diameter` metres thick (at its thinnest) under a moment in N·m: 32 M/(π d³),
+/// textbook. `None` for no shank.
+pub fn shank_stress(moment: f64, diameter: f64) -> Option<f64> {
+    (diameter > 0.0).then(|| 32.0 * moment / (std::f64::consts::PI * libm::pow(diameter, 3.0)))
+}
+
+/// How far in metres the outer end of a screw sinks that carries `load` N at `lever` metres from the wood that grips it: F l³/3EI
+/// where the outer end may turn, a quarter of that where strip and head hold it square. Textbook beams; what the wood gives is
+/// not in it. `None` for no shank.
+pub fn sag_of_screw(load: f64, lever: f64, diameter: f64, modulus: f64, held_square: bool) -> Option<f64> {
+    let inertia = std::f64::consts::PI * libm::pow(diameter.max(0.0), 4.0) / 64.0;
+    let parts = if held_square { 12.0 } else { 3.0 };
+    (inertia > 0.0 && modulus > 0.0).then(|| load * libm::pow(lever, 3.0) / (parts * modulus * inertia))
+}
+
+/// Pull in N in a screw, and push in the insulation below it, where a weight of `load` N hangs `lever` metres out: the strip leans
+/// on the insulation, and the two make a couple `arm` metres apart that takes the moment. Statics. `None` for no arm.
+pub fn strut(load: f64, lever: f64, arm: f64) -> Option<f64> {
+    (arm > 0.0).then(|| load * lever / arm)
+}
+
 /// Least distance in metres from the centre of a hole to an edge: `diameters` of the fastener, and not less than `least`.
 pub fn edge_distance(diameter: f64, diameters: f64, least: f64) -> f64 {
     (diameter * diameters).max(least)
@@ -108,7 +164,47 @@ pub fn edge_distance(diameter: f64, diameters: f64, least: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
+
+    proptest! {
+        #[test]
+        fn denser_thicker_and_deeper_hold_more(
+            gravity in 0.3f64..0.7,
+            diameter in 0.0025f64..0.008,
+            depth in 0.005f64..0.06,
+            more in 1.0f64..1.5,
+        ) {
+            for shank in [Shank::Screw, Shank::Nail] {
+                for holds in [withdrawal, withdrawal_factored] {
+                    let here = holds(shank, gravity, diameter, depth);
+                    prop_assert!(here > 0.0);
+                    prop_assert!(holds(shank, gravity * more, diameter, depth) >= here);
+                    prop_assert!(holds(shank, gravity, diameter * more, depth) >= here);
+                    prop_assert!((holds(shank, gravity, diameter, depth * more) / here - more).abs() < 1e-9);
+                }
+            }
+            // Twice as wide a strip, half the spacing.
+            let every = |across: f64| spacing(300.0, 1200.0, across).unwrap();
+            prop_assert!((every(0.4) / every(0.8) - 2.0).abs() < 1e-12);
+            let bends = |lever: f64| sag_of_screw(50.0, lever, diameter, 200e9, false).unwrap();
+            prop_assert!((bends(2.0 * depth) / bends(depth) - 8.0).abs() < 1e-9);
+            let square = sag_of_screw(50.0, depth, diameter, 200e9, true).unwrap();
+            prop_assert!((bends(depth) / square - 4.0).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn unlike_bases_are_not_compared() {
+        let load = Force { newtons: 186.9, basis: Basis::Factored };
+        let holds = Force { newtons: 850.0, basis: Basis::Allowable };
+        assert_eq!(share(load, holds), None);
+        let same = Force { basis: Basis::Factored, ..holds };
+        assert!((share(load, same).unwrap() - 0.21988).abs() < 1e-4);
+        assert_eq!(strut(10.0, 0.1, 0.0), None);
+        assert_eq!(shank_stress(1.0, 0.0), None);
+    }
 
     #[test]
     fn nothing_in_the_wood_holds_nothing() {

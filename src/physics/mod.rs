@@ -17,3 +17,4 @@ pub mod rain;
 pub mod resistance;
 pub mod weather;
 pub mod wind;
+pub mod wind_gusts;

@@ -247,6 +247,7 @@ pub fn coefficient(losses: &[Loss]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     fn plain(resistance: f64) -> Vec<Piece> {
         vec![Piece { share: 1.0, resistance }]
@@ -269,6 +270,41 @@ mod tests {
         assert!((found.upper - found.lower).abs() < 1e-12 && (found.total() - 4.27).abs() < 1e-12);
         assert_eq!(limits(&[Vec::new()], 0.04, 0.13), None);
         assert_eq!(limits(&[vec![Piece { share: 0.5, resistance: 1.0 }]], 0.04, 0.13), None);
+    }
+
+    /// Up to four layers of up to two pieces.
+    fn walls() -> impl Strategy<Value = Vec<Vec<Piece>>> {
+        let piece = (0.05_f64..0.95, 0.01_f64..6.0, 0.01_f64..6.0);
+        let layer = piece.prop_map(|(share, one, other)| {
+            vec![Piece { share, resistance: one }, Piece { share: 1.0 - share, resistance: other }]
+        });
+        proptest::collection::vec(layer, 1..5)
+    }
+
+    proptest! {
+        #[test]
+        fn the_upper_limit_is_never_below_the_lower(wall in walls()) {
+            let found = limits(&wall, 0.04, 0.13).unwrap();
+            prop_assert!(found.upper >= found.lower - 1e-12);
+        }
+
+        #[test]
+        fn more_resistance_never_makes_less(wall in walls(), at in 0_usize..4, more in 0.0_f64..3.0) {
+            let before = limits(&wall, 0.04, 0.13).unwrap();
+            let mut better = wall;
+            let layers = better.len();
+            better[at % layers][0].resistance += more;
+            let after = limits(&better, 0.04, 0.13).unwrap();
+            prop_assert!(after.upper >= before.upper - 1e-12 && after.lower >= before.lower - 1e-12);
+        }
+
+        #[test]
+        fn the_order_of_layers_does_not_matter(wall in walls()) {
+            let mut turned = wall.clone();
+            turned.reverse();
+            let (one, other) = (limits(&wall, 0.04, 0.13).unwrap(), limits(&turned, 0.04, 0.13).unwrap());
+            prop_assert!((one.upper - other.upper).abs() < 1e-9 && (one.lower - other.lower).abs() < 1e-9);
+        }
     }
 
     #[test]

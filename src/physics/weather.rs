@@ -4,7 +4,12 @@
 /// width of the building and two fifths of its height, but no less than 4 % of that width or 1 m. Note to 4.1.7.6 of the
 /// Canadian code, as read on a public page; low buildings only (height no more than 20 m and less than the least width).
 pub fn edge_zone(least_width: f64, height: f64) -> f64 {
-    (0.1 * least_width).min(0.4 * height).max(0.04 * least_width).max(1.0)
+    edge_zone_from(least_width, height, 1.0)
+}
+
+/// The same with another least width: 0.914 m (3 ft) in ASCE 7, from memory.
+pub fn edge_zone_from(least_width: f64, height: f64, least: f64) -> f64 {
+    (0.1 * least_width).min(0.4 * height).max(0.04 * least_width).max(least)
 }
 
 /// Least height in metres of the dams at the ends of a flashing under a driving-rain wind pressure in pascals: 25 mm, or

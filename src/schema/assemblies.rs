@@ -13,13 +13,13 @@ pub(super) const ROWS: &[Row] = &[
     row("assembly", "after", "<name:path>", "puts the statements of its block behind the named one, under `like`")
         .many()
         .body("assembly"),
-    row("assembly", "layer", "<name:new> <of:ref(material|product)> [<thickness:length>]", "one solid layer")
+    row("assembly", "layer", "<name:new> <of:ref(material|product)> [<thickness:range>]", "one solid layer")
         .many()
         .body("layer"),
     row(
         "assembly",
         "existing",
-        "<name:new> <of:ref(material|product)> [<thickness:length>]",
+        "<name:new> <of:ref(material|product)> [<thickness:range>]",
         "a layer that is already there",
     )
     .many()
@@ -57,7 +57,7 @@ pub(super) const ROWS: &[Row] = &[
     .also(&["fastened", "fixed_with"])
     .body("fasten"),
     row("fasten", "into", "<target:word(studs|furring|sheathing|structure|plane)>", "what the fastener holds in"),
-    row("fasten furring frame bracket_row", "every", "<spacing:length> [on centre]", "spacing, centre to centre"),
+    row("fasten furring frame bracket_row layer", "every", "<spacing:length> [on centre]", "spacing, centre to centre"),
     row("fasten holes", "end_distance", "<min:length>", "centre of the last one to the end of the piece"),
     row("fasten holes", "edge_distance", "<min:length>", "centre to the long edge of the piece"),
     row("fasten", "through", "<leg:word(upstand|ledge|face)>", "the leg of a folded part it goes through"),
@@ -78,6 +78,13 @@ pub(super) const ROWS: &[Row] = &[
     row("layer", "applied", "at <temperature:quantity(temperature)>", "temperature on the day it goes on"),
     row("layer", "exposed", "<days:quantity(time)>", "how long it lies in daylight before it is covered"),
     row("layer", "fill", "<of:ref(material|product)>", "what fills a layer between strips"),
+    row(
+        "layer frame",
+        "fitted",
+        "<how:word(close|gaps|loose)>",
+        "how insulation was fitted: close, with gaps, or so that air turns behind it",
+    )
+    .basis("ISO 6946:2017, annex F, from memory"),
     row("layer", "ends", "<how:word(sealed|raw)>", "whether cut ends are sealed"),
     row("layer", "joint_gap", "<gap:length>", "gap left at butt joints and ends; overrides the product's"),
     row("layer", "reading", "<moisture:number> on <date:date>", "moisture content read on a day"),
@@ -133,6 +140,13 @@ pub(super) const ROWS: &[Row] = &[
     row("furring", "on", "<target:word(studs|any)>", "whether each strip lies on a stud"),
     row("furring", "shims", "<most:length>", "thickest shim allowed under a strip"),
     row("frame", "fill", "<of:ref(material|product)>", "insulation between the framing"),
+    row(
+        "frame",
+        "wood_share",
+        "<value:quantity(share)>",
+        "how much of its area is wood: studs, plates, lintels; counted if left out",
+    )
+    .body("sourced"),
     row(
         "frame",
         "kind",

@@ -78,6 +78,7 @@ pub(super) const ROWS: &[Row] = &[
     row("opening", "rough_gap", "<gap:length>", "space between frame and rough opening on each side").basis("12 mm: common practice"),
     row("opening", "seal", "to <target:word(air|cladding|trim)>", "what its frame is sealed to"),
     row("opening", "frame_of", "<of:word(wood|plastic|metal)>", "what its frame is of, for what sticks to it and how it grows"),
+    row("opening", "transmittance", "<value:quantity(transmittance)>", "heat lost through glass and frame together").body("sourced"),
     row("opening", "opens", "<is:word(yes|no)>", "whether it can be opened, for distances to exhausts"),
     row("face", "repeat", "<count:integer> every <spacing:length>", "a row of equal openings or penetrations, named `.1`, `.2`, …").many().body("face"),
     row("face block", "pipe", SERVICE, "a pipe through the wall").many().body("service"),

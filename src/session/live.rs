@@ -21,10 +21,8 @@ use crate::source::{Span, World};
 use crate::syntax::Trees;
 
 /// Declarations that matter only to those that name them. All others matter to every house.
-const BY_NAME: [&str; 11] = [
-    "face", "building", "section", "assembly", "detail", "material", "product", "cutlist", "heat_cut", "accept",
-    "evidence",
-];
+const BY_NAME: [&str; 10] =
+    ["face", "building", "section", "assembly", "detail", "material", "product", "cutlist", "accept", "evidence"];
 /// For how many checks what was said of a house is kept after it was last needed, so that taking an edit back is quick.
 const KEPT_FOR: u64 = 16;
 
@@ -69,11 +67,12 @@ pub struct Glance {
     judged: bool,
 }
 
-/// A house in its project: its faces, and its plan once somebody asked for it.
+/// A house in its project: its faces, and its plan and what was found on it once somebody asked for them.
 #[derive(Debug)]
 struct Place {
     faces: Vec<FaceId>,
     house: OnceLock<House>,
+    findings: OnceLock<Vec<Settled>>,
 }
 
 impl Glance {
@@ -84,11 +83,40 @@ impl Glance {
 
     /// The house of a face, planned when first asked for, with the id of the face in it.
     pub fn house(&self, face: FaceId) -> Option<(&House, FaceId)> {
-        self.houses.iter().find_map(|place| {
-            let at = place.faces.binary_search(&face).ok()?;
-            Some((place.house.get_or_init(|| House::of(&self.model, &place.faces)), FaceId(at as u32)))
-        })
+        let (place, own) = self.place(face)?;
+        Some((self.planned(place), own))
     }
+
+    /// The same with what was found on it, by its own ids; nothing before the rules have run.
+    pub(super) fn judged_house(&self, face: FaceId) -> Option<(&House, &[Settled], FaceId)> {
+        let (place, own) = self.place(face)?;
+        let found = || self.findings.iter().filter_map(|one| in_house(one, &place.faces)).collect();
+        let findings: &[Settled] = if self.judged { place.findings.get_or_init(found) } else { &[] };
+        Some((self.planned(place), findings, own))
+    }
+
+    fn place(&self, face: FaceId) -> Option<(&Place, FaceId)> {
+        self.houses.iter().find_map(|place| Some((place, FaceId(place.faces.binary_search(&face).ok()? as u32))))
+    }
+
+    fn planned<'g>(&'g self, place: &'g Place) -> &'g House {
+        place.house.get_or_init(|| House::of(&self.model, &place.faces))
+    }
+}
+
+impl Place {
+    fn of(faces: Vec<FaceId>) -> Self {
+        Self { faces, house: OnceLock::new(), findings: OnceLock::new() }
+    }
+}
+
+/// A finding with the id its face has in a house; `None` for one on another house.
+fn in_house(settled: &Settled, faces: &[FaceId]) -> Option<Settled> {
+    let mut own = settled.clone();
+    if let Some(stretch) = &mut own.finding.stretch {
+        stretch.face = FaceId(faces.binary_search(&stretch.face).ok()? as u32);
+    }
+    Some(own)
 }
 
 impl Live {
@@ -108,7 +136,7 @@ impl Live {
         let mut model = model::build_again(&project, &evaluated, &mut self.built);
         model.project.units = settings.units.unwrap_or(model.project.units);
         let problems = super::problems(&project, &evaluated, &model);
-        let houses = model.houses().into_iter().map(|faces| Place { faces, house: OnceLock::new() }).collect();
+        let houses = model.houses().into_iter().map(Place::of).collect();
         let (summary, rules_run) = (checks::summarise(&problems, &[]), RULES.len() + model.office_rules.len());
         let (today, findings) = (settings.today, Vec::new());
         Glance { project, evaluated, model, problems, findings, rules_run, today, summary, houses, judged: false }

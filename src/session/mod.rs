@@ -5,9 +5,11 @@ mod live;
 mod places;
 #[cfg(test)]
 mod tests;
+mod wall;
 
 pub use houses::House;
 pub use live::{Glance, Live};
+pub use wall::{Account, Wall};
 
 use crate::checks::{self, CheckContext, RULES, Settled, Summary};
 use crate::diagnose::Diagnostic;

@@ -2,6 +2,7 @@
 
 use super::{Live, Settings, check, heron_lane_world};
 use crate::checks::Settled;
+use crate::emit::{elevation, wall_section};
 use crate::source::{MapWorld, World};
 
 /// A small house beside the demo house, with faults of its own, and a wall of no building.
@@ -209,4 +210,21 @@ fn what_is_made_from_an_edited_declaration_is_made_anew() {
         reads_the_same(&mut live, &world, &format!("{path}: {to}"));
         reads_the_same(&mut live, &whole, &format!("{path}: {to}, taken back"));
     }
+}
+
+#[test]
+fn the_sheets_of_a_glance_are_those_of_a_check() {
+    let world = two_houses();
+    let checked = check(&world, &world.list(), &Settings::default());
+    let glance = Live::default().check(&world, &world.list(), &Settings::default());
+    let svg = |sheets: Vec<crate::emit::drawing::Sheet>| -> Vec<String> {
+        sheets.iter().map(crate::emit::drawing::Sheet::to_svg).collect()
+    };
+    for at in 0..checked.model.faces.len() {
+        let face = crate::model::FaceId(at as u32);
+        let (wall, own) = glance.wall(face).unwrap();
+        let (ours, theirs) = (elevation::sheets(wall, own), elevation::sheets(&checked, face));
+        assert_eq!(svg(ours), svg(theirs), "{}", checked.model.face(face).unwrap().name);
+    }
+    assert_eq!(svg(wall_section::sheets(&glance)), svg(wall_section::sheets(&checked)));
 }

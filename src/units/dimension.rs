@@ -63,14 +63,14 @@ impl Dimension {
     pub const ENERGY: Self = Self::of([2, 1, -2, 0, 0, 0]);
     /// W
     pub const POWER: Self = Self::of([2, 1, -3, 0, 0, 0]);
-    /// W/m
-    pub const HEAT_PER_LENGTH: Self = Self::of([1, 1, -3, 0, 0, 0]);
     /// W/m²
     pub const HEAT_FLUX: Self = Self::of([0, 1, -3, 0, 0, 0]);
     /// m²·K/W
     pub const RESISTANCE: Self = Self::of([0, -1, 3, 1, 0, 0]);
     /// W/(m²·K)
     pub const TRANSMITTANCE: Self = Self::of([0, 1, -3, -1, 0, 0]);
+    /// W/K
+    pub const CONDUCTANCE: Self = Self::of([2, 1, -3, -1, 0, 0]);
     /// N/m
     pub const LINE_LOAD: Self = Self::of([0, 1, -2, 0, 0, 0]);
     /// kg/m
@@ -166,6 +166,7 @@ const NAMES: &[(Dimension, &str)] = &[
     (Dimension::CONDUCTIVITY, "a thermal conductivity"),
     (Dimension::RESISTANCE, "a thermal resistance"),
     (Dimension::TRANSMITTANCE, "a thermal transmittance"),
+    (Dimension::CONDUCTANCE, "a heat loss per kelvin"),
     (Dimension::HEAT_CAPACITY, "a heat capacity"),
     (Dimension::HEAT_FLUX, "a heat flow per area"),
     (Dimension::PERMEANCE, "a vapour permeance"),

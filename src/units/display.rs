@@ -229,8 +229,8 @@ const SHOWN: &[Shown] = &[
     Shown(Dimension::CONDUCTIVITY, "W/(m·K)", 1.0, "W/(m·K)", 1.0),
     Shown(Dimension::RESISTANCE, "m²·K/W", 1.0, "ft²·h·°F/Btu", 1.0 / 0.1761101837),
     Shown(Dimension::TRANSMITTANCE, "W/(m²·K)", 1.0, "Btu/(ft²·h·°F)", 0.1761101837),
+    Shown(Dimension::CONDUCTANCE, "W/K", 1.0, "Btu/(h·°F)", 1.0 / 0.527_527_926),
     Shown(Dimension::HEAT_CAPACITY, "J/(kg·K)", 1.0, "J/(kg·K)", 1.0),
-    Shown(Dimension::HEAT_PER_LENGTH, "W/m", 1.0, "W/m", 1.0),
     Shown(Dimension::HEAT_FLUX, "W/m²", 1.0, "W/m²", 1.0),
     Shown(Dimension::PERMEANCE, "ng/(Pa·s·m²)", 1e12, "perm", 1e12 / 57.2135),
     Shown(Dimension::EXPANSION, "µm/(m·K)", 1e6, "µm/(m·K)", 1e6),
@@ -278,6 +278,15 @@ pub fn leakage(metres_per_second: f64) -> String {
 /// A free area per metre of wall, which shares its dimension with a length: `1500 mm²/m`.
 pub fn area_per_metre(length: Length) -> String {
     format!("{} mm²/m", significant(length.as_m() * 1e6))
+}
+
+/// The same in one system: `1500 mm²/m` or `0.709 in²/ft`, with as many digits as it deserves.
+pub fn area_per_length(metres: f64, system: System, keep: Keep) -> String {
+    match system {
+        System::Metric => format!("{} mm²/m", decimal(metres * 1e6, keep)),
+        // One inch of width in square inches for each foot.
+        System::Imperial => format!("{} in²/ft", decimal(metres / 0.0254 * 12.0, keep)),
+    }
 }
 
 /// Any number of the language: `19 mm`, `22.5°`, `3`, `5%`, `0.48 kPa`.

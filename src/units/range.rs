@@ -35,6 +35,11 @@ impl Range {
         Self::between(turn(self.low), turn(self.high))
     }
 
+    /// The least that holds both.
+    pub fn hull(self, other: Self) -> Self {
+        Self { low: self.low.min(other.low), high: self.high.max(other.high) }
+    }
+
     /// The sum of two that do not hang together.
     pub fn plus(self, other: Self) -> Self {
         Self { low: self.low + other.low, high: self.high + other.high }

@@ -40,6 +40,7 @@ fn ours(case: &Value) -> Vec<i64> {
                 first: Some(of("first")),
                 marks: Vec::new(),
                 fill: None,
+                wood_share: None,
                 kind: None,
             };
             studs(&frame, Length::ZERO, of("wall")).into_iter().map(|stud| stud.centre).collect()

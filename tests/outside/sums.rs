@@ -14,10 +14,8 @@ use wythe::layout::holes::{Support, between_supports, both_ends, from_first, on_
 use wythe::layout::story_pole;
 use wythe::layout::trims;
 use wythe::model::{Frame, Material, Model};
-use wythe::physics::fastening::{self, Shank};
-use wythe::physics::galvanic::{self, Exposure, Extent, Metal};
+use wythe::physics::layers;
 use wythe::physics::openings::{self, Pattern};
-use wythe::physics::{layers, movement, rain, weather, wind};
 use wythe::quantities::arithmetic as quantity;
 use wythe::session::{Settings, check};
 use wythe::source::{MapWorld, Span};
@@ -111,11 +109,7 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Vec<Answer> {
 pub fn known(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
     marks(sum, given)
         .or_else(|| areas(sum, given))
-        .or_else(|| rains(sum, given))
         .or_else(|| courses(sum, given))
-        .or_else(|| moves(sum, given))
-        .or_else(|| holds(sum, given))
-        .or_else(|| metals(sum, given))
         .or_else(|| unit(sum, given))
         .or_else(|| quantities(sum, given))
         .or_else(|| cuts(sum, given))
@@ -154,6 +148,7 @@ fn marks(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
                 first: Some(of("first")),
                 marks: Vec::new(),
                 fill: None,
+                wood_share: None,
                 kind: None,
             };
             lengths(studs(&frame, Length::ZERO, of("wall")).into_iter().map(|stud| stud.centre - stud.half))
@@ -176,6 +171,9 @@ fn marks(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             lengths([*found.first()?, of("piece") - *found.last()?])
         }
         "from_mitre" => lengths([trims::from_mitre(of("across"), given.number("degrees"), of("diameter"))]),
+        "insulation_ratio" => {
+            numbers([layers::ratio(given.number("outside"), given.list("inside").iter().map(number).sum())?])
+        }
         "screw" => {
             let each = |key: &str| -> Vec<Length> {
                 given.list(key).iter().map(|length| Length::snap_mm(number(length))).collect()
@@ -213,32 +211,6 @@ fn areas(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             let areas: Vec<f64> = given.list("areas").iter().map(|area| number(area) / 1e6).collect();
             mm2(openings::in_series(&areas))
         }
-        _ => return None,
-    })
-}
-
-fn rains(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
-    // Wind m/s, rain mm/h, angle.
-    let hours = || given.list("hours").iter().map(|hour| (number(&hour[0]), number(&hour[1]), number(&hour[2])));
-    let of = |key: &str| given.metres(key);
-    let a_minute = |flow: f64| numbers([flow * 60_000.0]);
-    Some(match sum {
-        "driving_rain" => numbers(hours().map(|(wind, fall, angle)| rain::driving_rain(wind, fall, angle))),
-        "driving_rain_sum" => numbers([hours().map(|(wind, fall, angle)| rain::driving_rain(wind, fall, angle)).sum()]),
-        "driving_rain_by_drops" => {
-            numbers(hours().map(|(wind, fall, angle)| rain::driving_rain_by_drops(wind, fall, angle)))
-        }
-        "drop_factor" => {
-            let fall = given.list("rains").iter().map(number);
-            numbers(fall.map(|fall| rain::driving_rain_by_drops(1.0, fall, 0.0) / fall))
-        }
-        "deposited_rain_sum" => {
-            let (exposure, deposition) = (given.number("exposure"), given.number("deposition"));
-            let each = |(wind, fall, angle)| rain::deposited_rain(exposure, deposition, wind, fall, angle);
-            numbers([hours().map(each).sum::<f64>() * given.number("share")])
-        }
-        "discharge_round" => a_minute(rain::discharge(openings::round_hole(of("diameter")), of("head"))),
-        "discharge_slot" => a_minute(rain::discharge(of("height") * of("length"), of("head"))),
         _ => return None,
     })
 }
@@ -301,95 +273,6 @@ fn gable(given: Inputs<'_>) -> Vec<Length> {
     let triangle: Region = std::iter::once(Polygon::new(Ring::new(corners), Vec::new())).collect();
     let band = |at: i64| triangle.clip_y(exposure * at, exposure * (at + 1)).bounds().map(|bounds| bounds.width());
     (0..100).map_while(band).collect()
-}
-
-fn moves(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
-    let mm = |found: f64| numbers([found * 1e3]);
-    let of = |key: &str| given.metres(key);
-    Some(match sum {
-        "gap_when_set" => mm(movement::gap_when_set(
-            of("least"),
-            given.number("expansion"),
-            of("length"),
-            given.number("set"),
-            given.number("hottest"),
-        )),
-        "lap_when_set" => mm(movement::lap_when_set(
-            of("least"),
-            given.number("expansion"),
-            of("length"),
-            given.number("set"),
-            given.number("coldest"),
-        )),
-        "frame_shrinkage" => mm(movement::frame_shrinkage(
-            of("wood"),
-            given.number("from"),
-            given.number("to"),
-            given.number("per_percent"),
-        )),
-        "slope_to_start_with" => {
-            numbers([movement::slope_to_start_with(given.number("wanted"), of("ledge"), of("drop"))?])
-        }
-        "insulation_ratio" => {
-            numbers([layers::ratio(given.number("outside"), given.list("inside").iter().map(number).sum())?])
-        }
-        "edge_zone" => numbers([weather::edge_zone(given.number("width"), given.number("height"))]),
-        "end_dam" => mm(weather::end_dam(given.number("pressure"))),
-        _ => return None,
-    })
-}
-
-/// Wind and what fasteners hold; forces in newtons.
-fn holds(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
-    let of = |key: &str| given.metres(key);
-    let number = |key: &str| given.number(key);
-    let one = |found: f64| numbers([found]);
-    Some(match sum {
-        "wind_exposure" => one(wind::exposure_factor(number("height"), given.text("terrain") == "rough")),
-        "wind_external" => {
-            let exposure = wind::exposure_factor(number("height"), false);
-            one(wind::external(1.0, number("reference"), exposure, number("shape")))
-        }
-        "wind_net" => {
-            let exposure = wind::exposure_factor(number("height"), false);
-            one(wind::net_suction(1.0, number("reference"), exposure, number("shape"), number("inside"))
-                * number("factor"))
-        }
-        "withdrawal" => {
-            let shank = if given.text("shank") == "screw" { Shank::Screw } else { Shank::Nail };
-            one(fastening::withdrawal(shank, number("gravity"), of("diameter"), of("penetration")) * number("factor"))
-        }
-        "lag_withdrawal" => one(fastening::lag_withdrawal(number("gravity"), of("diameter"), of("penetration"))),
-        "pull_through" => one(fastening::pull_through(number("gravity"), of("head"), of("thickness"))),
-        "suction_on" => one(number("suction") * of("along") * of("across")),
-        "spacing_for" => numbers([fastening::spacing(number("force"), number("suction"), of("across"))? * 1e3]),
-        "strip" => {
-            let load = number("load");
-            let found = fastening::continuous(load, of("span"), of("width"), of("thickness"), number("modulus") * 1e6)?;
-            numbers([found.stress / 1e6, found.deflection * 1e3])
-        }
-        "on_screw" => numbers([fastening::weight_on_screw(number("weight"), number("screws"))?]),
-        _ => return None,
-    })
-}
-
-fn metals(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
-    let metal = |key: &str| Metal::from_word(given.text(key)).unwrap();
-    let told = |contact: galvanic::Contact| word(&format!("{contact:?}").to_lowercase());
-    Some(match sum {
-        "index_difference" => numbers([galvanic::difference(metal("one"), metal("other"))]),
-        "contact" => {
-            let extent = if given.get("first_small") == true { Extent::FirstSmall } else { Extent::Alike };
-            let exposure = match given.text("exposure") {
-                "salt" => Exposure::Salt,
-                "rain" => Exposure::Rain,
-                _ => Exposure::Sheltered,
-            };
-            told(galvanic::contact(metal("first"), metal("second"), extent, exposure))
-        }
-        "by_index" => told(galvanic::by_index(given.number("volts"), given.number("limit"))),
-        _ => return None,
-    })
 }
 
 fn unit(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
@@ -540,7 +423,7 @@ fn material(given: Inputs<'_>) -> Vec<Answer> {
 
 fn property(material: &Material, name: &str) -> Option<f64> {
     let plain = match name {
-        "conductivity" => &material.conductivity,
+        "conductivity" => return material.conductivity.as_ref().map(|conductivity| conductivity.value.middle()),
         "density" => &material.density,
         "heat_capacity" => &material.heat_capacity,
         "moisture_movement" => &material.moisture_movement,

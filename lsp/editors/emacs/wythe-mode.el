@@ -115,7 +115,7 @@
               :before-until #'wythe-library-file))
 
 (defun wythe-drawing-of-point ()
-  "Ask the server for the drawing of what is under the cursor: (:title TEXT :svg TEXT), or nil."
+  "Ask the server for the drawing of what is under the cursor: (:title TEXT :svg TEXT), or (:note WHY-NOT)."
   (let ((server (eglot-current-server)))
     (unless server (user-error "No server runs here; start it with M-x eglot"))
     (jsonrpc-request server :wythe/drawing (eglot--TextDocumentPositionParams))))
@@ -125,8 +125,8 @@
   (interactive)
   (add-hook 'after-save-hook #'wythe-drawing nil t)
   (let ((drawing (wythe-drawing-of-point)))
-    (if (not drawing)
-        (message "Nothing to draw here")
+    (if (not (plist-get drawing :svg))
+        (message "%s" (or (plist-get drawing :note) "Nothing to draw here"))
       (with-current-buffer (get-buffer-create "*wythe drawing*")
         (fundamental-mode)
         (let ((inhibit-read-only t))
@@ -139,6 +139,17 @@
                       (format "%s: this terminal shows no pictures; write the text to a file with C-x C-w"
                               (plist-get drawing :title))))
         (display-buffer (current-buffer))))))
+
+(defun wythe-trace ()
+  "Say where water goes on the face under the cursor: from above the opening there, else from its top."
+  (interactive)
+  (let* ((server (or (eglot-current-server) (user-error "No server runs here; start it with M-x eglot")))
+         (here (eglot--TextDocumentPositionParams))
+         (place (list :uri (plist-get (plist-get here :textDocument) :uri) :position (plist-get here :position)))
+         (answer (jsonrpc-request server :workspace/executeCommand
+                                  (list :command "wythe.trace" :arguments (vector place)))))
+    (with-help-window "*wythe trace*"
+      (princ (or (plist-get answer :text) (plist-get answer :note))))))
 
 (provide 'wythe-mode)
 ;;; wythe-mode.el ends here

@@ -8,6 +8,7 @@ use tower_lsp_server::ls_types::{
 };
 use wythe::ide::{self, Completion, CompletionKind};
 
+use super::drawing;
 use crate::capabilities::ClientFacts;
 use crate::state::{Desk, State};
 
@@ -72,12 +73,17 @@ fn markup(facts: &ClientFacts, text: String) -> MarkupContent {
     }
 }
 
-/// What there is to say about a place.
+/// What there is to say about a place, under its small drawing where there is one and the client shows it.
 pub fn hover(state: &mut State, params: &HoverParams) -> Option<Hover> {
     let facts = state.facts.clone();
+    let drawn = facts.markdown && state.settings.hover_drawing;
     let place = &params.text_document_position_params;
     let desk = state.desk(&place.text_document.uri)?;
-    let found = ide::hover(desk.glance, desk.file, desk.offset(place.position))?;
+    let offset = desk.offset(place.position);
+    let mut found = ide::hover(desk.glance, desk.file, offset)?;
+    if let Some(image) = drawn.then(|| drawing::image(&desk, offset)).flatten() {
+        found.text = format!("{image}\n\n{}", found.text);
+    }
     let contents = HoverContents::Markup(markup(&facts, found.text));
     Some(Hover { contents, range: Some(desk.paper.range(found.span)) })
 }

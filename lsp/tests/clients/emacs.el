@@ -55,6 +55,13 @@
 
 (defun story-line () (buffer-substring-no-properties (line-beginning-position) (line-end-position)))
 
+;; A person's Emacs tells the server of edits as soon as nobody types; nothing here is ever idle.
+(defun story-tell-edits ()
+  "Tell the server of the edits in all texts."
+  (dolist (buffer (buffer-list))
+    (with-current-buffer buffer
+      (when (bound-and-true-p eglot--managed-mode) (eglot--signal-textDocument/didChange)))))
+
 (defun story-mark (code)
   "The mark with this CODE, or that says it."
   (seq-find (lambda (mark)
@@ -74,6 +81,8 @@
 (defalias 'story-findings #'story-diagnostics)
 
 (defun story-hover (list)
+  ;; A question waits until the server knows all edits, those of a rename in other texts as well.
+  (story-tell-edits)
   (dolist (wanted list)
     (story-go (story-of 'line wanted) (story-of 'word wanted))
     (let (said)
@@ -118,7 +127,7 @@
   (story-go (story-of 'line wanted))
   (delete-region (line-beginning-position) (line-end-position))
   (insert (story-of 'becomes wanted))
-  (eglot--signal-textDocument/didChange)
+  (story-tell-edits)
   ;; The mark goes with its text; that the server saw the new one, the findings tell, which come only then.
   (story-await-clear))
 
@@ -134,6 +143,7 @@
                      (story-fail "offered only %S" shown)))))
       (eglot-code-actions (flymake-diagnostic-beg mark) (flymake-diagnostic-end mark) "quickfix" t))
     (unless (equal (story-line) (story-of 'becomes wanted)) (story-fail "mended to `%s'" (story-line)))
+    (story-tell-edits)
     (story-await-clear)))
 
 (defun story-format (wanted)
@@ -145,7 +155,7 @@
     (unless (equal (story-line) (story-of 'becomes wanted)) (story-fail "formatted to `%s'" (story-line)))))
 
 (defun story-rename (wanted)
-  (eglot--signal-textDocument/didChange)
+  (story-tell-edits)
   (story-go (story-of 'line wanted) (story-of 'word wanted))
   (eglot-rename (story-of 'to wanted))
   (unless (string-search (story-of 'to wanted) (story-line)) (story-fail "renamed to `%s'" (story-line))))

@@ -1,7 +1,7 @@
 //! The list of 157 ways in which drained walls fail: which of them a rule looks for, which eyes must see on the wall before
 //! work goes on, and which are not claimed at all. The numbers DR-01 … SV-11 are those of the trade reference.
 //!
-//! A row is made with `checked`, `by_eye` or `not_claimed`. When a rule begins to look for a failure, its row becomes
+//! A row is made with `checked` or `by_eye`; what is not claimed is a row with its reason ([`How::NotClaimed`]). When a rule begins to look for a failure, its row becomes
 //! `checked(id, title, &["the.rule"])`; a line for eyes may stay beside it with [`Failure::and_look`], since what was drawn
 //! right is still to be seen on the wall.
 
@@ -108,11 +108,6 @@ const fn checked(id: &'static str, title: &'static str, rules: &'static [&'stati
 /// A failure that only eyes find.
 const fn by_eye(id: &'static str, title: &'static str, line: Line) -> Failure {
     Failure { id, title, how: How::HoldPoint, look: Some(line) }
-}
-
-/// A failure that nothing here looks for.
-const fn not_claimed(id: &'static str, title: &'static str, on: On, why: &'static str) -> Failure {
-    Failure { id, title, how: How::NotClaimed { why, on }, look: None }
 }
 
 /// What eyes look for before a hold point, on these walls.

@@ -1,6 +1,6 @@
 //! Failures of insulation, TH-01 to TH-06.
 
-use super::{Failure, On, checked, look, not_claimed};
+use super::{Failure, On, checked, look};
 
 /// In order.
 pub(super) static ROWS: &[Failure] = &[
@@ -18,12 +18,7 @@ pub(super) static ROWS: &[Failure] = &[
         On::Insulation,
         "boards of fibre tight to what is behind them, joints closed, facing whole towards the gap",
     )),
-    not_claimed(
-        "TH-04",
-        "gap and cladding counted as insulation",
-        On::Insulation,
-        "no R of the wall is printed here; whoever computes it leaves out a ventilated gap and all outside it",
-    ),
+    checked("TH-04", "gap and cladding counted as insulation", &["thermal.effective_resistance_low"]),
     checked("TH-05", "screws through insulation left out of R", &["furring.screws_leak_heat"]),
     checked("TH-06", "a ledger or canopy bolted hard through the insulation", &["deck.ledger_bridges"]).and_look(look(
         "H3",

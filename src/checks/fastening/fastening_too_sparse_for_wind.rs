@@ -2,11 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use super::loads::{Suction, between_strips, hold, newtons, pressure, site_wind, suction, worst_of_faces};
-use super::{Fastening, fastenings};
+use super::loads::{Hold, Suction, between_strips, hold, newtons, pressure, site_wind, suction, worst_of_faces};
+use super::{Fastening, fastenings, of_layers};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
 use crate::layout::stack;
-use crate::model::FaceId;
+use crate::model::{Assembly, FaceId};
 use crate::physics::fastening;
 use crate::units::Length;
 
@@ -91,21 +91,11 @@ fn judge(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Option<
     };
     // What it goes into is asked by `fasten.missing`.
     one.fasten.into?;
-    let wind = match suction(context, id) {
-        Ok(wind) => wind,
+    let (wind, hold, holds) = match asked(context, id, one) {
+        Ok(known) => known,
         Err(missing) => return unknown(missing),
     };
-    let hold = match hold(context, one) {
-        Ok(hold) => hold,
-        Err(missing) => return unknown(missing),
-    };
-    let holds = match tributary(context, id, one) {
-        Ok(holds) => holds,
-        Err(missing) => return unknown(missing),
-    };
-    let asked = |(along, across): (Length, Length), pressure: f64| along.as_m() * across.as_m() * pressure;
-    let field = asked(holds.field, wind.field);
-    let corner = asked(holds.corner, wind.corner);
+    let [field, corner] = holds.under(&wind);
     let (is_field, asked, pull) = match () {
         () if field > hold.newtons => (true, field, wind.field),
         () if corner > hold.newtons => (false, corner, wind.corner),
@@ -138,6 +128,49 @@ fn judge(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Option<
     let width = if is_field { bounds.width() } else { wind.zone.min(bounds.width()) };
     let right = crate::geometry::Point::new(bounds.left + width, bounds.bottom);
     Some((asked / hold.newtons.max(1e-9), context.on_face(finding, id, "wall", left, right)))
+}
+
+/// The wind on a face, what one fastener of a fastening there holds, and how much wall hangs on it; the error is the missing
+/// fact.
+fn asked<'c>(
+    context: &CheckContext<'c>,
+    id: FaceId,
+    one: &Fastening<'_>,
+) -> Result<(Suction<'c>, Hold, Tributary), String> {
+    Ok((suction(context, id)?, hold(context, one)?, tributary(context, id, one)?))
+}
+
+impl Tributary {
+    /// Newtons on one fastener, in the field and at the corners.
+    fn under(&self, wind: &Suction<'_>) -> [f64; 2] {
+        let on = |(along, across): (Length, Length), pressure: f64| along.as_m() * across.as_m() * pressure;
+        [on(self.field, wind.field), on(self.corner, wind.corner)]
+    }
+}
+
+/// What wind asks of the fasteners of one layer of a wall, and what each holds, N. Indicative: an engineer confirms.
+pub(crate) struct Pull {
+    /// "`boards`", "the furring of `cavity`".
+    pub what: String,
+    /// Away from the corners.
+    pub field: f64,
+    /// At the corners.
+    pub corner: f64,
+    /// Allowable, for a gust.
+    pub holds: f64,
+}
+
+/// The pulls on the cladding and the furring of one wall of a face; for each that cannot be told, what it is and the missing
+/// fact.
+pub(crate) fn pulls(context: &CheckContext<'_>, id: FaceId, wall: &Assembly) -> Vec<Result<Pull, (String, String)>> {
+    let held = of_layers(context, "", wall).into_iter();
+    held.filter(|one| (one.is_cladding || one.is_furring) && one.fasten.into.is_some())
+        .map(|one| {
+            let (wind, hold, holds) = asked(context, id, &one).map_err(|fact| (one.what.clone(), fact))?;
+            let [field, corner] = holds.under(&wind);
+            Ok(Pull { what: one.what, field, corner, holds: hold.newtons })
+        })
+        .collect()
 }
 
 fn pressure_words(context: &CheckContext<'_>, wind: &Suction<'_>, pull: f64) -> String {

@@ -14,7 +14,7 @@ use crate::source::Span;
 use crate::units::{Dimension, Length, Quantity, display};
 
 /// Suction on one face, specified, positive outward.
-pub(super) struct Suction<'m> {
+pub(crate) struct Suction<'m> {
     /// Away from the corners, Pa.
     pub field: f64,
     /// In the zone at the corners, Pa.
@@ -70,7 +70,7 @@ pub(super) fn site_wind(context: &CheckContext<'_>) -> Result<(f64, bool), Strin
 }
 
 /// The wind's suction on a face; the error is the missing fact.
-pub(super) fn suction<'m>(context: &CheckContext<'m>, id: FaceId) -> Result<Suction<'m>, String> {
+pub(crate) fn suction<'m>(context: &CheckContext<'m>, id: FaceId) -> Result<Suction<'m>, String> {
     let (reference, rough) = site_wind(context)?;
     let face = context.model.face(id).ok_or("the face is not known")?;
     let bounds = context.plan.face(id).and_then(|plan| plan.outline.bounds()).ok_or("the outline is not known")?;

@@ -16,6 +16,9 @@ mod loads;
 pub mod screws_overloaded_through_insulation;
 pub mod starter_loose;
 
+pub(crate) use fastening_too_sparse_for_wind::pulls;
+pub(crate) use loads::{Suction, suction};
+
 use std::collections::BTreeSet;
 
 use crate::checks::CheckContext;

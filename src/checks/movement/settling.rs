@@ -6,7 +6,7 @@ use crate::physics::movement;
 use crate::units::Length;
 
 /// How far the frame settles at one floor, in metres; the error is the missing fact.
-pub(super) fn of_floor(context: &CheckContext<'_>, line: &FloorLine) -> Result<f64, String> {
+pub(crate) fn of_floor(context: &CheckContext<'_>, line: &FloorLine) -> Result<f64, String> {
     let limit = context.limit("frame.shrinkage").and_then(|limit| limit.number());
     let per_percent = limit.ok_or("no rule set in force has a limit `frame.shrinkage`")?;
     let wood = line.wood.ok_or_else(|| format!("`wood` of floor line `{}` is not said", line.name))?;

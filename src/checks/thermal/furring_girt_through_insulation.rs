@@ -2,10 +2,12 @@
 
 use super::frost;
 use crate::checks::pieces::{area_name, walls};
-use crate::checks::vapour::{insulates, resistance};
+use crate::checks::vapour::insulates;
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
+use crate::figures::heat::through_fill;
 use crate::model::{Assembly, Layer, LayerKind, Limit, Stuff};
 use crate::source::Span;
+use crate::units::Range;
 
 /// `furring.girt_through_insulation`
 pub struct FurringGirtThroughInsulation;
@@ -85,7 +87,7 @@ fn girts<'c>(context: &CheckContext<'_>, area: &str, wall: &'c Assembly) -> Vec<
                         name: &furring.stuff.name,
                         upright: furring.direction == Some(crate::model::Direction::Vertical),
                         broken: furring.thermal_break,
-                        insulation: resistance(context.model, behind),
+                        insulation: through_fill(context.model, behind).map(Range::middle),
                         at: furring.origin,
                     });
                 }
@@ -105,7 +107,7 @@ fn layer_girt<'c>(context: &CheckContext<'_>, subject: String, layer: &'c Layer)
         name: &layer.name,
         upright: layer.runs_vertical,
         broken: layer.thermal_break,
-        insulation: resistance(context.model, layer),
+        insulation: through_fill(context.model, layer).map(Range::middle),
         at: layer.origin,
     }
 }

@@ -1,14 +1,11 @@
 //! Screws of the furring that carry much of the heat.
 
-use super::outboard_insulation;
 use crate::checks::metals::product_name;
 use crate::checks::pieces::{area_name, walls};
-use crate::checks::vapour::resistance;
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
-use crate::figures::heat;
-use crate::layout::stack;
-use crate::model::{Assembly, Fasten, Furring, Layer, Limit};
-use crate::physics::resistance::{Screws, screw_loss};
+use crate::figures::heat::{self, screws};
+use crate::model::{Fasten, Limit};
+use crate::units::Range;
 
 /// `furring.screws_leak_heat`
 pub struct FurringScrewsLeakHeat;
@@ -55,62 +52,37 @@ impl Rule for FurringScrewsLeakHeat {
             let subject = format!("{}.{}", area_name(context, face, area), layer.name);
             for furring in &gap.furring {
                 let Some(fasten) = &furring.fasten else { continue };
-                let Some(target) = fasten.into.and_then(|into| stack::holds_in(context.model, wall, into)) else {
-                    continue;
-                };
-                let crossed = outboard_insulation(context, wall, target);
-                if crossed.is_empty() {
-                    continue;
-                }
-                match loss(context, wall, (furring, fasten), &crossed) {
-                    Ok(loss) => report.extend(judge(context, fasten, &subject, loss)),
-                    Err(missing) => report.push(context.unknown(&META, subject.as_str(), fasten.origin, missing)),
+                let through = screws::of_furring(context.model, wall, furring);
+                let loss = through.map(|through| heat::share_of_screws(context.model, wall, &through?));
+                match loss {
+                    Some(Ok(loss)) => report.extend(judge(context, fasten, &subject, loss)),
+                    Some(Err(missing)) => report.push(context.unknown(&META, subject.as_str(), fasten.origin, missing)),
+                    None => {}
                 }
             }
         }
     }
 }
 
-/// What the screws add, as a share of what the wall loses without them; the error is the missing fact.
-fn loss(
-    context: &CheckContext<'_>,
-    wall: &Assembly,
-    (furring, fasten): (&Furring, &Fasten),
-    crossed: &[&Layer],
-) -> Result<f64, String> {
-    let model = context.model;
-    let name = product_name(model, fasten.product);
-    let along = fasten.spacing.ok_or_else(|| format!("how far apart `{name}` stands (`every`)"))?;
-    let across = furring.spacing.ok_or("how far apart the furring stands (`every`)")?;
-    let diameter = fasten.diameter.ok_or_else(|| format!("thickness of `{name}` (`diameter`)"))?;
-    let material = model.product(fasten.product).and_then(|product| model.material(product.of?));
-    let conductivity = material.and_then(|material| material.conductivity.as_ref());
-    let conductivity = conductivity.ok_or_else(|| format!("conductivity of `{name}` (`conductivity`)"))?.value;
-    let layer: f64 = crossed.iter().map(|layer| resistance(model, layer)).sum::<Result<f64, String>>()?;
-    let depth: Option<f64> = crossed.iter().map(|layer| Some(model.thickness_of(layer)?.as_m())).sum();
-    let depth = depth.ok_or("thickness of the insulation")?;
-    let whole = heat::between(model, wall)?;
-    let per_area = 1.0 / (along.as_m() * across.as_m());
-    let screws = Screws { conductivity, diameter: diameter.as_m(), per_area };
-    screw_loss(screws, depth, layer, whole)
-        .map(|added| added * whole)
-        .ok_or_else(|| "thickness of the insulation".to_owned())
-}
-
-fn judge(context: &CheckContext<'_>, fasten: &Fasten, subject: &str, loss: f64) -> Option<Finding> {
+fn judge(context: &CheckContext<'_>, fasten: &Fasten, subject: &str, loss: Range) -> Option<Finding> {
     let limit = context.limit("fastener.heat_loss").and_then(|limit: &Limit| Some((limit, limit.number()?)));
     let Some((limit, most)) = limit else {
         return Some(context.unknown(&META, subject, fasten.origin, "a limit `fastener.heat_loss`"));
     };
-    if loss <= most {
+    if loss.high <= most {
         return None;
     }
-    let shown = |share: f64| Measure { value: Some(share), shown: format!("{:.0} %", share * 100.0) };
-    let message = format!(
-        "`{}` through the insulation adds {:.0} % to the heat the wall loses",
-        product_name(context.model, fasten.product),
-        loss * 100.0
-    );
+    let shown = |share: Range| {
+        let (low, high) = (format!("{:.0}", share.low * 100.0), format!("{:.0} %", share.high * 100.0));
+        let shown = if high == format!("{low} %") { high } else { format!("{low} to {high}") };
+        Measure { value: Some(share.high), shown }
+    };
+    let name = product_name(context.model, fasten.product);
+    if loss.low <= most {
+        let (found, wanted) = (shown(loss), shown(most.into()));
+        return Some(context.in_part(&META, subject, fasten.origin, (found, wanted)).against(limit));
+    }
+    let message = format!("`{name}` through the insulation adds {} to the heat the wall loses", shown(loss).shown);
     let finding = context.fault(&META, subject, fasten.origin, message).against(limit);
-    Some(finding.measured(shown(loss)).wanted(shown(most)).help("take stainless screws, thinner ones, or fewer"))
+    Some(finding.measured(shown(loss)).wanted(shown(most.into())).help("take stainless screws, thinner ones, or fewer"))
 }

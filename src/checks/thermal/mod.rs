@@ -5,16 +5,15 @@ pub mod deck_ledger_bridges;
 pub mod furring_girt_through_insulation;
 pub mod furring_screws_leak_heat;
 pub mod insulation_wind_washed;
+pub mod thermal_effective_resistance_low;
 
 use super::CheckContext;
-use super::vapour::{first_inboard, insulates};
-use crate::model::{Assembly, Layer, LayerKind};
+use crate::figures::heat::screws;
+use crate::model::{Assembly, Layer};
 
 /// Insulation outboard of the frame and inboard of the gap, outside to inside, down to the layer `to`.
 fn outboard_insulation<'c>(context: &CheckContext<'_>, wall: &'c Assembly, to: usize) -> Vec<&'c Layer> {
-    let outboard = wall.layers.get(first_inboard(wall)..to).unwrap_or_default();
-    let solid = outboard.iter().filter(|layer| !matches!(layer.kind, LayerKind::Frame(_)));
-    solid.filter(|layer| insulates(context.model, layer)).collect()
+    screws::crossed(context.model, wall, to).into_iter().filter_map(|at| wall.layers.get(at)).collect()
 }
 
 /// What metal in the cold does in damp rooms, for the end of a sentence; empty where the rooms are not said to be damp.

@@ -6,7 +6,7 @@ pub mod sheathing_covered_wet;
 pub mod vapour_cold_tight_layer;
 pub mod vapour_tight_both_sides;
 
-pub(crate) use crate::figures::layers::{first_inboard, insulates, permeance, resistance, resistance_of};
+pub(crate) use crate::figures::layers::{first_inboard, insulates, permeance, resistance_of};
 use crate::model::{Layer, Model};
 
 /// A sheet or board of wood no thicker than the code leaves alone.

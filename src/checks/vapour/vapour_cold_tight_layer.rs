@@ -5,7 +5,7 @@ use crate::checks::pieces::{area_name, walls};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
 use crate::model::{Assembly, Layer, Limit};
 use crate::physics::layers::ratio;
-use crate::units::Length;
+use crate::units::{Length, Range};
 
 /// `vapour.cold_tight_layer`
 pub struct VapourColdTightLayer;
@@ -115,7 +115,8 @@ fn judge(
         Err(_) if tight.is_none() => return unknown(permeance_of(layer)),
         Err(missing) => return unknown(missing),
     };
-    let found = ratio(outboard, inboard)?;
+    // The least comes of the least outboard and the most inboard.
+    let found = Range::between(ratio(outboard.low, inboard.high)?, ratio(outboard.high, inboard.low)?);
     let (limit, wanted) = match asked(context) {
         Ok(asked) => asked,
         // No place on earth asks for more than the last band.
@@ -123,13 +124,13 @@ fn judge(
             if context
                 .limit("insulation_ratio.from_12000")
                 .and_then(Limit::number)
-                .is_some_and(|last| found >= last) =>
+                .is_some_and(|last| found.low >= last) =>
         {
             return None;
         }
         Err(missing) => return unknown(missing),
     };
-    if found >= wanted {
+    if found.low >= wanted {
         let humid = context.model.site.as_ref().and_then(|site| site.interior);
         return match (humid, tight) {
             (Some(humid @ ("humid" | "pool")), Some(true)) => unknown(format!(
@@ -142,17 +143,23 @@ fn judge(
     if tight.is_none() {
         return unknown(permeance_of(layer));
     }
+    let (least, most) = (format!("{:.2}", found.low), format!("{:.2}", found.high));
+    let told = if least == most { least } else { format!("{least} to {most}") };
+    let shown = |value: f64, words: &str| Measure { value: Some(value), shown: format!("ratio {words}") };
+    let (measured, asked) = (shown(found.low, &told), shown(wanted, &format!("{wanted:.2}")));
+    if found.high >= wanted {
+        return Some(context.in_part(&META, subject, layer.origin, (measured, asked)).against(limit));
+    }
     let message = format!(
-        "`{}` is vapour-tight and too cold: {found:.2} of the resistance behind it stands outboard, {wanted:.2} is wanted",
+        "`{}` is vapour-tight and too cold: {told} of the resistance behind it stands outboard, {wanted:.2} is wanted",
         layer.name
     );
-    let shown = |value: f64| Measure { value: Some(value), shown: format!("ratio {value:.2}") };
     let finding = context
         .fault(&META, subject, layer.origin, message)
         .against(limit)
-        .measured(shown(found))
-        .wanted(shown(wanted))
-        .help(more(context, wall, (outside, at), wanted * inboard - outboard));
+        .measured(measured)
+        .wanted(asked)
+        .help(more(context, wall, (outside, at), wanted * inboard.high - outboard.low));
     Some(finding.help("or take a layer that vapour passes, and leave the tight one to the warm side"))
 }
 
@@ -174,7 +181,7 @@ fn asked<'m>(context: &CheckContext<'m>) -> Result<(&'m Limit, f64), String> {
 fn more(context: &CheckContext<'_>, wall: &Assembly, (outside, at): (usize, usize), lack: f64) -> String {
     let outer = wall.layers.get(outside..=at).unwrap_or_default();
     let best = outer.iter().find(|layer| super::insulates(context.model, layer)).and_then(|layer| {
-        let conductivity = context.model.material_of(&layer.stuff)?.conductivity.as_ref()?.value;
+        let conductivity = context.model.material_of(&layer.stuff)?.conductivity.as_ref()?.value.high;
         Some((layer, Length::mm((lack * conductivity * 1000.0).ceil() as i64)))
     });
     match best {

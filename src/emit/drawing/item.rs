@@ -362,6 +362,21 @@ impl Item {
         }
     }
 
+    /// What of it shows in a window, whole: what lies beside it is left out, and lettering that its edge would cut.
+    pub fn within(&self, window: &Rect) -> Option<Item> {
+        let overlaps = |own: &Rect| {
+            own.x <= window.right() && own.right() >= window.x && own.y <= window.bottom() && own.bottom() >= window.y
+        };
+        match self {
+            Item::Text(text) => text.corners().iter().all(|corner| window.contains(*corner)).then(|| self.clone()),
+            Item::Group(group) => {
+                let items: Vec<Item> = group.items.iter().filter_map(|item| item.within(window)).collect();
+                (!items.is_empty()).then(|| Item::Group(Group { items, ..group.clone() }))
+            }
+            _ => self.bounds().filter(overlaps).map(|_| self.clone()),
+        }
+    }
+
     /// A layer.
     pub fn group(class: &str, items: Vec<Item>) -> Item {
         Item::Group(Group { class: class.to_owned(), items, ..Group::default() })

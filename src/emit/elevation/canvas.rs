@@ -1,11 +1,11 @@
 //! The sheet of one face with its view, its free room, and what all parts of the drawing read.
 
-use crate::emit::drawing::{Extent, Item, Labels, Paper, Point, Rect, Scale, Sheet, View};
+use crate::emit::drawing::{Extent, Item, Labels, Paper, Point, Rect, Scale, Sheet, View, shape};
 use crate::emit::titles;
 use crate::geometry::{self, Bounds};
 use crate::model::{Face, FaceId};
 use crate::plan::FacePlan;
-use crate::session::Checked;
+use crate::session::Wall;
 use crate::units::{Length, System};
 
 /// Width of the column of words at the right of the sheet, mm.
@@ -20,10 +20,12 @@ const ABOVE: f64 = 6.0;
 const BELOW: f64 = 50.0;
 /// How far the ground is drawn beyond both ends of the wall, and below its lowest place, mm.
 pub(super) const GROUND_MARGIN: f64 = 6.0;
+/// Of the height of a window, what is left on each side of the thing that is shown in it.
+const ROUND: f64 = 0.17;
 
 /// One face being drawn.
 pub(super) struct Canvas<'c> {
-    pub checked: &'c Checked,
+    pub wall: Wall<'c>,
     pub id: FaceId,
     pub face: &'c Face,
     pub plan: &'c FacePlan,
@@ -37,19 +39,23 @@ pub(super) struct Canvas<'c> {
     /// Below everything that is drawn of the ground, mm of paper.
     pub foot: f64,
     pub lead: System,
+    /// What shows of the wall, on paper; all of it where there is none.
+    pub window: Option<Rect>,
+    /// Where things stand that are drawn with their names; everywhere where there is none.
+    pub named: Option<Rect>,
 }
 
 impl<'c> Canvas<'c> {
     /// `None` for a face without outline. `what` is empty for the elevation itself, and else ends the name of the sheet.
-    pub fn new(checked: &'c Checked, id: FaceId, what: &str) -> Option<Canvas<'c>> {
-        let face = checked.model.face(id)?;
-        let plan = checked.plan.face(id)?;
+    pub fn new(wall: Wall<'c>, id: FaceId, what: &str) -> Option<Canvas<'c>> {
+        let face = wall.model.face(id)?;
+        let plan = wall.plan.face(id)?;
         let bounds = face.outline.as_ref()?.bounds()?;
         let (name, words) = match what {
             "" => (face.name.clone(), "elevation".to_owned()),
             _ => (format!("{}-{what}", face.name), what.to_owned()),
         };
-        let mut title = titles::block(checked, &format!("{} wall, {words}", face.name.replace('_', " ")));
+        let mut title = titles::block(wall.account, &format!("{} wall, {words}", face.name.replace('_', " ")));
         title.title = capital(&title.title);
         let mut sheet = Sheet::new(&name, Paper::A3, title);
         let area = sheet.area();
@@ -62,10 +68,52 @@ impl<'c> Canvas<'c> {
         let extent = Extent { left: bounds.left, bottom: low, right: bounds.right, top: bounds.top };
         let view = View::centred(scale, &extent, &Rect { height: room.height - GROUND_MARGIN, ..room });
         sheet.scale = Some(scale);
-        sheet.description = describe(checked, face);
+        sheet.description = describe(wall, face);
         let foot = view.y(low) + GROUND_MARGIN;
-        let lead = checked.model.project.units;
-        Some(Canvas { checked, id, face, plan, sheet, view, labels: Labels::new(area), bounds, column, foot, lead })
+        let (labels, lead, window, named) = (Labels::new(area), wall.model.project.units, None, None);
+        Some(Canvas { wall, id, face, plan, sheet, view, labels, bounds, column, foot, lead, window, named })
+    }
+
+    /// What lies about a box of a face, in a window of a sheet; `None` for a face without outline.
+    pub fn about(
+        wall: Wall<'c>,
+        id: FaceId,
+        sheet: Sheet,
+        (column, window): (Rect, Rect),
+        about: Bounds,
+    ) -> Option<Self> {
+        let (face, plan) = (wall.model.face(id)?, wall.plan.face(id)?);
+        let bounds = face.outline.as_ref()?.bounds()?;
+        let room = window.grow(-window.height * ROUND);
+        let Bounds { left, bottom, right, top } = about;
+        let view = View::fit(&Extent { left, bottom, right, top }, &room);
+        let ground = face.ground.iter().flat_map(|ground| ground.points.iter().map(|point| point.y));
+        let low = ground.chain([bounds.bottom]).min().unwrap_or(bounds.bottom);
+        let (foot, lead) = (view.y(low) + GROUND_MARGIN, wall.model.project.units);
+        let sheet = Sheet { scale: Some(view.scale), description: describe(wall, face), ..sheet };
+        let (labels, window) = (Labels::new(window), Some(window));
+        let named = window;
+        Some(Canvas { wall, id, face, plan, sheet, view, labels, bounds, column, foot, lead, window, named })
+    }
+
+    /// What shows of a straight line on paper.
+    pub fn seen(&self, from: Point, to: Point) -> Option<[Point; 2]> {
+        line_within(self.window, from, to)
+    }
+
+    /// What shows of a box on paper.
+    pub fn shows(&self, of: Rect) -> Option<Rect> {
+        box_within(self.window, of)
+    }
+
+    /// What of a line is drawn with its name.
+    pub fn names_of(&self, from: Point, to: Point) -> Option<[Point; 2]> {
+        line_within(self.named, from, to)
+    }
+
+    /// What of a box is drawn with its name.
+    pub fn names(&self, of: Rect) -> Option<Rect> {
+        box_within(self.named, of)
     }
 
     /// Keeps words off the column and off the edge of the wall.
@@ -107,17 +155,31 @@ impl<'c> Canvas<'c> {
     }
 }
 
+fn line_within(window: Option<Rect>, from: Point, to: Point) -> Option<[Point; 2]> {
+    match window {
+        None => Some([from, to]),
+        Some(window) => shape::clip(&[window.corners().to_vec()], from, to).into_iter().next(),
+    }
+}
+
+fn box_within(window: Option<Rect>, of: Rect) -> Option<Rect> {
+    let Some(window) = window else { return Some(of) };
+    let (left, top) = (of.x.max(window.x), of.y.max(window.y));
+    let (right, bottom) = (of.right().min(window.right()), of.bottom().min(window.bottom()));
+    (left < right && top < bottom).then(|| Rect::edges(left, top, right, bottom))
+}
+
 /// With a capital at its start, as titles have it.
-pub(super) fn capital(words: &str) -> String {
+pub(in crate::emit) fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
-fn describe(checked: &Checked, face: &Face) -> String {
+fn describe(wall: Wall<'_>, face: &Face) -> String {
     let looks = face.looks.map(|degrees| format!(", which looks {}", compass(degrees))).unwrap_or_default();
     let names: Vec<&str> = face.openings.iter().map(|opening| opening.name.as_str()).collect();
     let openings = if names.is_empty() { "no openings".to_owned() } else { format!("openings {}", names.join(", ")) };
-    let title = &checked.model.project.title;
+    let title = &wall.model.project.title;
     format!("Elevation of the face {} of {title} from outside{looks}: {openings}.", face.name)
 }
 

@@ -28,7 +28,7 @@ impl Place {
         if slants && !lies_on_a_line(canvas, segment) {
             return Place::Box(Rect::around([from, to]));
         }
-        Place::Line([from, to])
+        Place::Line(canvas.seen(from, to).unwrap_or([from, to]))
     }
 
     /// Whether two would be chalked one over the other.
@@ -84,7 +84,7 @@ fn lies_on_a_line(canvas: &Canvas<'_>, segment: Segment) -> bool {
     let near = Length::mm(5);
     let edges = canvas.face.edges.iter().map(|edge| edge.segment);
     let roofs = canvas.face.roofs.iter().map(|roof| roof.line);
-    let runs = canvas.checked.plan.runs_of(canvas.id).map(|(_, run)| run.segment);
+    let runs = canvas.wall.plan.runs_of(canvas.id).map(|(_, run)| run.segment);
     edges.chain(roofs).chain(runs).any(|line| line.is_oblique() && line.overlap_near(segment, near).is_some())
 }
 

@@ -7,7 +7,7 @@ use crate::emit::drawing::{Item, Paper, Rect, Sheet, Stroke, Text, at, item, mar
 use crate::emit::findings::text::hold_point;
 use crate::emit::titles;
 use crate::model::FaceId;
-use crate::session::Checked;
+use crate::session::Wall;
 
 /// One finding with its letter.
 pub(super) struct Fault<'c> {
@@ -23,15 +23,15 @@ impl Fault<'_> {
 }
 
 /// Everything found on a face but notes, by hold point, then grade, then as the rules found it.
-pub(super) fn of_face(checked: &Checked, id: FaceId) -> Vec<Fault<'_>> {
-    let Some(face) = checked.model.face(id) else { return Vec::new() };
+pub(super) fn of_face(wall: Wall<'_>, id: FaceId) -> Vec<Fault<'_>> {
+    let Some(face) = wall.model.face(id) else { return Vec::new() };
     let belongs = |settled: &&Settled| {
         let finding = &settled.finding;
         let named = finding.subject == face.name || finding.subject.starts_with(&format!("{}.", face.name));
         let here = finding.stretch.as_ref().map_or(named, |stretch| stretch.face == id);
         here && finding.severity != Severity::Note
     };
-    let mut found: Vec<&Settled> = checked.findings.iter().filter(belongs).collect();
+    let mut found: Vec<&Settled> = wall.findings.iter().filter(belongs).collect();
     found.sort_by_key(|settled| (settled.finding.before, settled.finding.grade));
     found.into_iter().enumerate().map(|(index, settled)| Fault { letter: letter(index), settled }).collect()
 }
@@ -51,22 +51,22 @@ pub(super) struct Shown {
     pub count: usize,
 }
 
-/// The compass, what the wall is, and the list.
-pub(super) fn list(canvas: &mut Canvas<'_>, faults: &[Fault<'_>]) -> Shown {
+/// The compass, what the wall is, and the list of what was found at a place: `on this wall`.
+pub(super) fn list(canvas: &mut Canvas<'_>, faults: &[Fault<'_>], place: &str) -> Shown {
     let column = canvas.column;
     let mut items = head(canvas, column);
     let top = column.y + 24.0;
     items.push(Item::line(at(column.x, column.y), at(column.x, column.bottom()), Stroke::LIGHT));
     items.push(Item::line(at(column.x, top), at(column.right(), top), Stroke::LIGHT));
     let left = column.x + 3.0;
-    let head = summary(canvas.checked, faults);
+    let head = summary(canvas.wall, faults, place);
     let mut y = top + 7.0;
     for line in text::wrap(&head, column.width - 3.0, item::FIGURE, true) {
         items.push(Text::new(at(left, y), line).size(item::FIGURE).bold().into());
         y += item::FIGURE * 1.5;
     }
     let room = Rect::edges(left, y + 1.0, column.right(), column.bottom());
-    let entries = entries(canvas.checked, faults, room.width);
+    let entries = entries(canvas.wall, faults, room.width);
     let (written, count) = fill(entries, room, 1);
     items.extend(written);
     if count < faults.len() {
@@ -96,17 +96,17 @@ fn head(canvas: &mut Canvas<'_>, column: Rect) -> Vec<Item> {
 }
 
 /// How many faults, accepted ones and open questions.
-fn summary(checked: &Checked, faults: &[Fault<'_>]) -> String {
+fn summary(wall: Wall<'_>, faults: &[Fault<'_>], place: &str) -> String {
     let count = |what: &dyn Fn(&Fault<'_>) -> bool| faults.iter().filter(|fault| what(fault)).count();
     let unknown = count(&|fault| !fault.is_accepted() && fault.settled.finding.severity == Severity::Unknown);
     let accepted = count(&|fault| fault.is_accepted());
     let open = faults.len() - unknown - accepted;
     let number = |count: usize, one: &str, many: &str| format!("{count} {}", if count == 1 { one } else { many });
     let mut parts = match open {
-        0 => vec!["No fault found on this wall in what was declared".to_owned()],
-        _ => vec![format!("{} on this wall", number(open, "fault", "faults"))],
+        0 => vec![format!("No fault found {place} in what was declared")],
+        _ => vec![format!("{} {place}", number(open, "fault", "faults"))],
     };
-    if checked.rules_run == 0 {
+    if wall.account.rules_run == 0 {
         parts = vec!["Not checked: no rule was run".to_owned()];
     }
     if unknown > 0 {
@@ -136,11 +136,11 @@ impl Entry {
     }
 }
 
-fn entries(checked: &Checked, faults: &[Fault<'_>], width: f64) -> Vec<Entry> {
-    faults.iter().map(|fault| entry(checked, fault, width - HANG)).collect()
+fn entries(wall: Wall<'_>, faults: &[Fault<'_>], width: f64) -> Vec<Entry> {
+    faults.iter().map(|fault| entry(wall, fault, width - HANG)).collect()
 }
 
-fn entry(checked: &Checked, fault: &Fault<'_>, width: f64) -> Entry {
+fn entry(wall: Wall<'_>, fault: &Fault<'_>, width: f64) -> Entry {
     let finding = &fault.settled.finding;
     let mut lines = Vec::new();
     let mut say = |words: &str, bold: bool| {
@@ -162,7 +162,7 @@ fn entry(checked: &Checked, fault: &Fault<'_>, width: f64) -> Entry {
     let before = hold_point(finding.before);
     let place = if finding.place.is_empty() { &finding.subject } else { &finding.place };
     say(&format!("{} {}{before} · {place}", finding.grade.word(), finding.grade.phrase()), false);
-    if let Some(accept) = fault.settled.accepted.and_then(|index| checked.model.accepts.get(index)) {
+    if let Some(accept) = fault.settled.accepted.and_then(|index| wall.model.accepts.get(index)) {
         say(&format!("accepted by {}: {}", accept.by, accept.why), false);
     }
     let letter = if fault.is_accepted() { format!("({})", fault.letter) } else { fault.letter.clone() };
@@ -198,20 +198,20 @@ fn fill(entries: Vec<Entry>, room: Rect, columns: usize) -> (Vec<Item>, usize) {
 }
 
 /// Sheets with the faults that had no room beside the wall.
-pub(super) fn rest(checked: &Checked, id: FaceId, shown: usize) -> Vec<Sheet> {
-    let faults = of_face(checked, id);
-    let Some(face) = checked.model.face(id) else { return Vec::new() };
+pub(super) fn rest(wall: Wall<'_>, id: FaceId, shown: usize) -> Vec<Sheet> {
+    let faults = of_face(wall, id);
+    let Some(face) = wall.model.face(id) else { return Vec::new() };
     let mut done = shown;
     let mut sheets = Vec::new();
     while done < faults.len() {
         let part = if sheets.is_empty() { String::new() } else { format!("-{}", sheets.len() + 1) };
         let title =
-            titles::block(checked, &capital(&format!("{} wall, faults continued", face.name.replace('_', " "))));
+            titles::block(wall.account, &capital(&format!("{} wall, faults continued", face.name.replace('_', " "))));
         let mut sheet = Sheet::new(&format!("{}-faults{part}", face.name), Paper::A4, title);
         let area = sheet.area();
         let room = Rect::edges(area.x, area.y + 4.0, area.right(), area.bottom());
         let left = faults.get(done..).unwrap_or_default();
-        let (items, count) = fill(entries(checked, left, room.width / 3.0 - 4.0), room, 3);
+        let (items, count) = fill(entries(wall, left, room.width / 3.0 - 4.0), room, 3);
         if count == 0 {
             break;
         }

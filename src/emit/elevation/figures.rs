@@ -3,7 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::canvas::{Canvas, compass};
-use crate::emit::drawing::{Along, Anchor, Candidate, Chain, Dash, Fill, Ink, Item, Stroke, Text, at, item, text};
+use crate::emit::drawing::{
+    Along, Anchor, Candidate, Chain, Dash, Fill, Ink, Item, Rect, Stroke, Text, at, item, text,
+};
+use crate::geometry::Bounds;
 use crate::layout;
 use crate::model::{Corner, Edge};
 use crate::units::{Length, display};
@@ -19,9 +22,23 @@ pub(super) fn draw(canvas: &mut Canvas<'_>) -> Figures {
     let (behind, running) = edges_of_openings(canvas);
     let whole = whole(canvas, running.as_ref().and_then(Item::bounds).map_or(canvas.foot, |drawn| drawn.bottom()));
     let up = heights(canvas);
-    let levels = levels(canvas);
+    let (names, side) = (level_names(canvas), canvas.view.x(canvas.bounds.right));
+    let levels = levels(canvas, &names, side);
     let front = running.into_iter().chain([whole, up, levels]).collect();
     Figures { behind: Item::group("witness", behind), front }
+}
+
+/// Where one thing lies: its sides from the left end of the wall below the window, its heights above the datum at the right.
+pub(super) fn of_thing(canvas: &mut Canvas<'_>, thing: Bounds, window: Rect) -> Vec<Item> {
+    let marks = [thing.left, thing.right];
+    let running = running(canvas, &marks, canvas.bounds.left, window.bottom() + 2.0, item::LARGE);
+    let mut names = level_names(canvas);
+    names.retain(|height, _| [thing.bottom, thing.top].contains(&height.0));
+    let ends = if thing.bottom == thing.top { ["centre", "centre"] } else { ["lower edge", "upper edge"] };
+    for (height, word) in [thing.bottom, thing.top].into_iter().zip(ends) {
+        names.entry(std::cmp::Reverse(height)).or_insert_with(|| vec![word.to_owned()]);
+    }
+    vec![running, levels(canvas, &names, window.right() - 8.0)]
 }
 
 /// Where the edges of the openings lie from the left end: witness lines down from each, and the running figures.
@@ -75,7 +92,8 @@ pub(super) fn running(canvas: &mut Canvas<'_>, marks: &[Length], zero: Length, l
         items.extend([big, small].map(|text| text.anchor(Anchor::End).turned(-90.0).into()));
     }
     let end = Text::new(at(first - 4.0, line + 1.0), "from the left end").anchor(Anchor::End);
-    items.push(end.into());
+    let fits = end.bounds().x >= 0.0;
+    items.push(if fits { end } else { Text { at: at(last + 8.0, line + 1.0), anchor: Anchor::Start, ..end } }.into());
     let group = Item::group("running", items);
     if let Some(bounds) = group.bounds() {
         canvas.labels.keep_clear(bounds);
@@ -116,9 +134,12 @@ fn heights(canvas: &mut Canvas<'_>) -> Item {
     chain.lead(canvas.lead).draw(&canvas.view, &mut canvas.labels)
 }
 
-/// What is at which height, highest first.
-fn level_names(canvas: &Canvas<'_>) -> BTreeMap<std::cmp::Reverse<Length>, Vec<String>> {
-    let mut names: BTreeMap<_, Vec<String>> = BTreeMap::new();
+/// Names of heights, highest first.
+type Levels = BTreeMap<std::cmp::Reverse<Length>, Vec<String>>;
+
+/// What is at which height.
+fn level_names(canvas: &Canvas<'_>) -> Levels {
+    let mut names = Levels::new();
     let mut add = |height: Length, name: &str| {
         let list = names.entry(std::cmp::Reverse(height)).or_default();
         if !list.iter().any(|known| known == name) {
@@ -161,12 +182,10 @@ fn level_names(canvas: &Canvas<'_>) -> BTreeMap<std::cmp::Reverse<Length>, Vec<S
 }
 
 /// Heights above the datum at the right, spread so that none lies over another.
-fn levels(canvas: &mut Canvas<'_>) -> Item {
-    let names = level_names(canvas);
+fn levels(canvas: &mut Canvas<'_>, names: &Levels, side: f64) -> Item {
     let wanted: Vec<f64> = names.keys().map(|height| canvas.view.y(height.0)).collect();
     let places = spread(&wanted, 8.6);
-    let wall = canvas.view.x(canvas.bounds.right);
-    let (start, knee, tip) = (wall + 8.0, wall + 10.0, wall + 13.0);
+    let (start, knee, tip) = (side + 8.0, side + 10.0, side + 13.0);
     let mut items = Vec::new();
     for ((height, names), (wanted, place)) in names.iter().zip(wanted.iter().zip(&places)) {
         items.push(Item::polyline(vec![at(start, *wanted), at(knee, *wanted), at(tip, *place)], Stroke::LIGHT));

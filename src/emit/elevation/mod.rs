@@ -6,6 +6,7 @@ mod chalk;
 mod faults;
 mod figures;
 mod furring;
+mod near;
 mod openings;
 mod things;
 mod traced;
@@ -17,10 +18,12 @@ mod tests;
 use super::drawing::{Item, Sheet};
 use super::{Emitter, Output};
 use crate::model::FaceId;
-use crate::session::Checked;
+use crate::session::{Checked, Wall};
 use canvas::Canvas;
 
+pub(super) use canvas::capital;
 pub(super) use figures::spread;
+pub use near::{Thing, near, small};
 pub use traced::traced;
 
 /// Draws `elevations/NAME.svg` for every face with an outline, `elevations/NAME-furring.svg` where there are strips, and
@@ -47,14 +50,19 @@ impl Emitter for Elevations {
 }
 
 /// The sheets of one face; none for a face whose outline could not be made.
-pub fn sheets(checked: &Checked, face: FaceId) -> Vec<Sheet> {
-    let mut sheets = Vec::new();
-    let Some(canvas) = Canvas::new(checked, face, "") else { return sheets };
+pub fn sheets<'w>(wall: impl Into<Wall<'w>>, face: FaceId) -> Vec<Sheet> {
+    let (wall, mut sheets) = (wall.into(), Vec::new());
+    let Some(canvas) = Canvas::new(wall, face, "") else { return sheets };
     let (sheet, rest) = elevation(canvas);
     sheets.push(sheet);
-    sheets.extend(Canvas::new(checked, face, "furring").and_then(furring::sheet));
-    sheets.extend(faults::rest(checked, face, rest));
+    sheets.extend(Canvas::new(wall, face, "furring").and_then(furring::sheet));
+    sheets.extend(faults::rest(wall, face, rest));
     sheets
+}
+
+/// The elevation of a face by itself; `None` if its outline could not be made.
+pub fn sheet<'w>(wall: impl Into<Wall<'w>>, face: FaceId) -> Option<Sheet> {
+    Some(elevation(Canvas::new(wall.into(), face, "")?).0)
 }
 
 fn output(sheet: &Sheet) -> Output {
@@ -63,7 +71,7 @@ fn output(sheet: &Sheet) -> Output {
 
 /// The sheet, and how many faults had room beside the wall.
 fn elevation(mut canvas: Canvas<'_>) -> (Sheet, usize) {
-    let faults = faults::of_face(canvas.checked, canvas.id);
+    let faults = faults::of_face(canvas.wall, canvas.id);
     // Words take their places in the order of their weight; lines are laid from back to front.
     canvas.reserve();
     let figures = figures::draw(&mut canvas);
@@ -73,7 +81,7 @@ fn elevation(mut canvas: Canvas<'_>) -> (Sheet, usize) {
     let things = things::draw(&mut canvas);
     let corners = figures::corners(&mut canvas);
     let names = wall::names(&mut canvas);
-    let shown = faults::list(&mut canvas, &faults);
+    let shown = faults::list(&mut canvas, &faults, "on this wall");
     let ground = wall::ground(&mut canvas);
     for item in ground.into_iter().chain(wall::surface(&canvas)) {
         canvas.sheet.push(item);

@@ -17,6 +17,9 @@ pub(super) fn draw(canvas: &mut Canvas<'_>) -> Vec<Item> {
     for (opening, shape) in face.openings.iter().zip(&canvas.plan.openings) {
         let bounds = shape.bounds();
         let frame = canvas.rect(bounds);
+        if canvas.shows(frame).is_none() {
+            continue;
+        }
         let mut drawn = trims(canvas, opening, bounds);
         drawn.push(Item::rect(frame, Some(Stroke::MEDIUM), Fill::White));
         if frame.width > 6.0 && frame.height > 6.0 {
@@ -28,7 +31,9 @@ pub(super) fn draw(canvas: &mut Canvas<'_>) -> Vec<Item> {
     }
     let mut names = Vec::new();
     for (opening, shape) in face.openings.iter().zip(&canvas.plan.openings) {
-        names.extend(words(canvas, opening, shape.bounds()));
+        if canvas.names(canvas.rect(shape.bounds())).is_some() {
+            names.extend(words(canvas, opening, shape.bounds()));
+        }
     }
     vec![Item::group("openings", items), Item::group("names", names)]
 }

@@ -200,7 +200,7 @@ fn the_way_of_a_drop_over_a_window_reads_as_before() {
     let trace = drop(&checked, FaceId(0), 1100, 1800).unwrap();
     let flow = GapFlow::find(&checked.model, &checked.plan);
     let rain = crate::continuity::RainLoads::find(&checked.model, &checked.plan, &flow);
-    insta::assert_snapshot!(crate::emit::trace::text(&checked, &trace, &rain));
+    insta::assert_snapshot!(crate::emit::trace::text((&checked).into(), &trace, &rain));
 }
 
 #[test]
@@ -215,7 +215,7 @@ fn last_words(clauses: &str) -> String {
     let text = DRAINED.replace("    area all shed\n", &format!("    area all shed\n{clauses}\n"));
     let checked = check(&MapWorld::new().with("shed.wythe", &text), &["shed.wythe".to_owned()], &Settings::default());
     let trace = drop(&checked, FaceId(0), 300, 1700).unwrap();
-    crate::emit::trace::lines(&checked, &trace).last().cloned().unwrap_or_default()
+    crate::emit::trace::lines((&checked).into(), &trace).last().cloned().unwrap_or_default()
 }
 
 #[test]
@@ -236,7 +236,7 @@ fn the_air_of_a_bay_is_told_with_what_is_not_known() {
     let trace = drop(&checked, FaceId(0), 300, 1700).unwrap();
     let flow = GapFlow::find(&checked.model, &checked.plan);
     let air = AirFlow::find(&checked.model, &checked.plan, &flow, &Conditions::default());
-    let words = crate::emit::trace::air(&checked, &trace, flow.bay(trace.bay).unwrap(), &air);
+    let words = crate::emit::trace::air((&checked).into(), &trace, flow.bay(trace.bay).unwrap(), &air);
     assert!(words.contains("  in   slot of `front.base`"), "{words}");
     assert!(words.contains("can't tell"), "{words}");
 }

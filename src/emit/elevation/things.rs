@@ -39,6 +39,7 @@ fn lines(canvas: &mut Canvas<'_>) -> Item {
     }
     for roof in &face.roofs {
         let [from, to] = canvas.segment(roof.line);
+        let Some([from, to]) = canvas.names_of(from, to) else { continue };
         items.push(Item::line(from, to, Stroke::HEAVY));
         canvas.labels.keep_line_clear(&[from, to], 1.5);
         items.push(callout(&[format!("roof {}", roof.name)], from.towards(to, 0.5), &mut canvas.labels));
@@ -46,20 +47,22 @@ fn lines(canvas: &mut Canvas<'_>) -> Item {
     for deck in &face.decks {
         let (from, to) =
             (place(canvas, Some(deck.from), canvas.bounds.left), place(canvas, Some(deck.to), canvas.bounds.right));
-        let ends = [canvas.view.point(from, deck.height), canvas.view.point(to, deck.height)];
-        items.push(Item::line(ends[0], ends[1], Stroke::HEAVY));
-        items.push(callout(&[format!("deck {}", deck.name)], ends[0].towards(ends[1], 0.5), &mut canvas.labels));
+        let [from, to] = [from, to].map(|x| canvas.view.point(x, deck.height));
+        let Some([from, to]) = canvas.names_of(from, to) else { continue };
+        items.push(Item::line(from, to, Stroke::HEAVY));
+        items.push(callout(&[format!("deck {}", deck.name)], from.towards(to, 0.5), &mut canvas.labels));
     }
     for ledger in &face.ledgers {
         let ends =
             [place(canvas, Some(ledger.from), canvas.bounds.left), place(canvas, Some(ledger.to), canvas.bounds.right)];
         let (left, right) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
         let drawn = canvas.rect(Bounds { left, bottom: ledger.top - ledger.height, right, top: ledger.top });
+        let Some(seen) = canvas.names(drawn) else { continue };
         items.push(Item::rect(drawn, Some(Stroke::HEAVY), Fill::White));
         canvas.labels.keep_clear(drawn);
-        items.push(callout(&[format!("ledger {}", ledger.name)], drawn.centre(), &mut canvas.labels));
+        items.push(callout(&[format!("ledger {}", ledger.name)], seen.centre(), &mut canvas.labels));
     }
-    for run in canvas.checked.plan.runs_of(canvas.id).map(|(_, run)| run) {
+    for run in canvas.wall.plan.runs_of(canvas.id).map(|(_, run)| run) {
         match run.place {
             // A floor whose detail parts the gap is a joint in the cladding; the floor itself stays a thin line.
             RunPlace::Floor(_) if run.detail.is_some() => {
@@ -105,6 +108,7 @@ fn slots(canvas: &mut Canvas<'_>) -> Item {
         let drawn = canvas.rect(bounds);
         // A slot is thinner than a pencil line at this scale: never less than 1 mm of paper.
         let drawn = Rect { y: drawn.y.min(drawn.bottom() - 1.0), height: drawn.height.max(1.0), ..drawn };
+        let Some(seen) = canvas.names(drawn) else { continue };
         items.push(Item::rect(drawn, Some(Stroke::MEDIUM), Fill::White));
         items.push(Item::line(
             at(drawn.x, drawn.bottom() - 0.5),
@@ -113,14 +117,15 @@ fn slots(canvas: &mut Canvas<'_>) -> Item {
         ));
         canvas.labels.keep_clear(drawn);
         let words = [vent.name.clone(), format!("slot {}", both(canvas, vent.slot))];
-        items.push(callout(&words, at(drawn.x + drawn.width * 0.3, drawn.centre().y), &mut canvas.labels));
+        items.push(callout(&words, at(seen.x + seen.width * 0.3, drawn.centre().y), &mut canvas.labels));
     }
     for stop in &face.fire_stops {
         let (from, to) = (place(canvas, stop.from, canvas.bounds.left), place(canvas, stop.to, canvas.bounds.right));
         let top = stop.at + stop.height.unwrap_or(Length::mm(38));
         let drawn = canvas.rect(Bounds { left: from, bottom: stop.at, right: to, top });
+        let Some(seen) = canvas.names(drawn) else { continue };
         items.push(Item::rect(drawn, Some(Stroke::MEDIUM), Fill::Hatch(Hatch::Insulation)));
-        items.push(callout(&[format!("fire stop {}", stop.name)], drawn.centre(), &mut canvas.labels));
+        items.push(callout(&[format!("fire stop {}", stop.name)], seen.centre(), &mut canvas.labels));
     }
     Item::group("slots", items)
 }
@@ -128,14 +133,15 @@ fn slots(canvas: &mut Canvas<'_>) -> Item {
 /// Profiles along edges: a second line beside the edge, with the name of the profile.
 fn trims(canvas: &mut Canvas<'_>) -> Item {
     let face = canvas.face;
-    let plan = &canvas.checked.plan;
+    let plan = canvas.wall.plan;
     let runs: Vec<&crate::plan::Run> = plan.runs_of(canvas.id).map(|(_, run)| run).collect();
     let mut items = Vec::new();
     for trim in &face.trims {
         let Some(line) = crate::layout::holes::trim_line(face, &runs, trim) else { continue };
         let [from, to] = beside(canvas, line);
+        let Some([from, to]) = canvas.names_of(from, to) else { continue };
         items.push(Item::line(from, to, Stroke::MEDIUM));
-        let product = canvas.checked.model.product(trim.product);
+        let product = canvas.wall.model.product(trim.product);
         let mut words = vec![format!("trim {}", trim.name)];
         words.extend(product.map(|product| product.name.clone()));
         items.push(callout(&words, from.towards(to, 0.3), &mut canvas.labels));
@@ -160,6 +166,9 @@ fn blocks(canvas: &mut Canvas<'_>) -> Item {
     for (block, shape) in face.blocks.iter().zip(&canvas.plan.blocks) {
         let Some(shape) = shape else { continue };
         let drawn = canvas.rect(shape.bounds());
+        if canvas.names(drawn).is_none() {
+            continue;
+        }
         items.push(Item::rect(drawn, Some(Stroke::MEDIUM), Fill::White));
         canvas.labels.keep_clear(drawn);
         let size = shape.bounds();
@@ -175,12 +184,16 @@ fn blocks(canvas: &mut Canvas<'_>) -> Item {
 fn services(canvas: &mut Canvas<'_>) -> Item {
     let face = canvas.face;
     let mut items = Vec::new();
-    for service in &face.services {
+    let shown = |canvas: &Canvas<'_>, service: &&Service| {
+        canvas.names(Rect::around([canvas.point(service.at)]).grow(0.1)).is_some()
+    };
+    let services: Vec<&Service> = face.services.iter().filter(|service| shown(canvas, service)).collect();
+    for service in &services {
         let centre = canvas.point(service.at);
         items.extend(symbol(canvas, service, centre));
         canvas.labels.keep_clear(Rect::around([centre]).grow(1.6));
     }
-    for service in &face.services {
+    for service in services {
         let kind = service.kind.replace('_', " ");
         let mut words = vec![service.name.clone()];
         if !service.name.starts_with(service.kind) {

@@ -9,14 +9,14 @@ use crate::continuity::{BayId, Ending, Trace};
 use crate::emit::drawing::{Anchor, Candidate, Fill, Item, Point, Rect, Sheet, Stroke, Text, at, item, marks, text};
 use crate::emit::trace as words;
 use crate::geometry;
-use crate::session::Checked;
+use crate::session::Wall;
 
 /// Beyond the last step, the drop leaves the wall by so much, mm of paper.
 const OUT: f64 = 4.0;
 
 /// The sheet; `None` for a face without outline.
-pub fn traced(checked: &Checked, trace: &Trace) -> Option<Sheet> {
-    let mut canvas = Canvas::new(checked, trace.face, "way of the water")?;
+pub fn traced<'w>(wall: impl Into<Wall<'w>>, trace: &Trace) -> Option<Sheet> {
+    let mut canvas = Canvas::new(wall.into(), trace.face, "way of the water")?;
     canvas.sheet.id = format!("{}-trace", canvas.face.name);
     canvas.reserve();
     let path = path(&canvas, trace);
@@ -143,16 +143,16 @@ fn notes(canvas: &Canvas<'_>, trace: &Trace) -> Vec<Item> {
         }
         y += 2.2;
     };
-    paragraph(None, &words::heading(canvas.checked, trace), false);
-    if let Some(note) = words::note(canvas.checked, trace) {
+    paragraph(None, &words::heading(canvas.wall, trace), false);
+    if let Some(note) = words::note(canvas.wall, trace) {
         paragraph(None, &format!("note: {note}"), false);
     }
-    let lines = words::lines(canvas.checked, trace);
+    let lines = words::lines(canvas.wall, trace);
     for (index, line) in lines.iter().enumerate() {
         let mark = if trace.steps.get(index).is_some() { (index + 1).to_string() } else { "×".to_owned() };
         paragraph(Some(mark), line, false);
     }
-    paragraph(None, &words::ending(canvas.checked, trace), true);
+    paragraph(None, &words::ending(canvas.wall, trace), true);
     items
 }
 

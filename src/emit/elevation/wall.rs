@@ -75,7 +75,7 @@ pub(super) fn surface(canvas: &Canvas<'_>) -> Vec<Item> {
     let mut items = Vec::new();
     let areas = canvas.face.areas.iter().zip(&canvas.plan.areas);
     for (area, plan) in areas {
-        let layers = canvas.checked.model.assembly(area.assembly).map(|assembly| assembly.layers.as_slice());
+        let layers = canvas.wall.model.assembly(area.assembly).map(|assembly| assembly.layers.as_slice());
         let cladding = layers.and_then(|layers| layers.first()).filter(|layer| is_cladding(layer));
         if let Some(cladding) = cladding {
             items.push(Item::group("courses", courses(canvas, cladding, plan)));
@@ -114,7 +114,7 @@ fn furring(canvas: &Canvas<'_>, plan: &AreaPlan) -> Vec<Item> {
 /// The lower edges of the courses where they can be told; nothing else is made up.
 fn courses(canvas: &Canvas<'_>, cladding: &Layer, plan: &AreaPlan) -> Vec<Item> {
     let Some(bounds) = plan.net.bounds() else { return Vec::new() };
-    let product = canvas.checked.model.product_of(&cladding.stuff);
+    let product = canvas.wall.model.product_of(&cladding.stuff);
     let same = |(least, most): (Length, Length)| (least == most).then_some(least);
     let exposure = canvas.plan.exposure.or_else(|| cladding.exposure.and_then(same));
     let step =
@@ -158,7 +158,7 @@ pub(super) fn names(canvas: &mut Canvas<'_>) -> Vec<Item> {
     let mut items = Vec::new();
     for (area, plan) in canvas.face.areas.iter().zip(&canvas.plan.areas) {
         let label =
-            canvas.checked.model.assembly(area.assembly).map(|assembly| assembly.label.clone()).unwrap_or_default();
+            canvas.wall.model.assembly(area.assembly).map(|assembly| assembly.label.clone()).unwrap_or_default();
         let largest = plan.net.polygons().iter().max_by_key(|polygon| polygon.doubled_area());
         let Some(polygon) = largest else { continue };
         let centre = canvas.point(polygon.label_point());

@@ -39,7 +39,7 @@ fn sheet(checked: &Checked, label: &str, title: &str, year: &Year) -> Sheet {
     let notes: Vec<String> =
         ASSUMPTIONS.iter().flat_map(|line| text::wrap(&format!("– {line}"), area.width, FINE, false)).collect();
     let foot = area.bottom() - notes.len() as f64 * FINE * 1.45;
-    let rows = year.layers.len().max(7) as f64;
+    let rows = year.layers.len().max(8) as f64;
     let top = area.y + (rows + 2.0) * LINE;
     sheet.push(plot(year).draw(Rect { y: top, height: foot - 5.0 - top, ..area }));
     let line = |(at_line, words): (usize, &String)| -> Item {
@@ -61,6 +61,7 @@ fn peaks(year: &Year, area: Rect) -> Vec<Item> {
         ("above 80 %", format!("{} hours in the year", year.moist)),
         ("above 95 %", format!("{} hours in the year", year.wet)),
         ("dries in", drying(year.drying)),
+        ("mould index", mould(year)),
         ("air changes in the gap", format!("{:.0} to {:.0} an hour", year.changes.0, year.changes.1)),
         ("balances", balance),
     ];
@@ -71,6 +72,15 @@ fn peaks(year: &Year, area: Rect) -> Vec<Item> {
         items.push(Text::new(at(area.x + 56.0, y), figure).size(LARGE).into());
     }
     items
+}
+
+/// "0.3 of 6 on 14 May".
+fn mould(year: &Year) -> String {
+    match year.mould {
+        None => "can't tell: its kind says not how readily it grows".to_owned(),
+        Some((index, _)) if index < 0.05 => "0 of 6".to_owned(),
+        Some((index, hour)) => format!("{index:.1} of 6, {}", day(hour)),
+    }
 }
 
 /// Water of each layer at the start and at the ends of both years.

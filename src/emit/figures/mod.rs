@@ -1,6 +1,5 @@
 //! Computed figures: one small page for each wall type and each face, a table, a file for programs; plots of studies beside them.
 
-mod heat_cut;
 mod hourly;
 mod text;
 mod words;
@@ -18,7 +17,7 @@ use words::Group;
 type Pages = fn(&Checked) -> Vec<(String, String, Vec<Sheet>)>;
 
 /// What studies draw. One line each.
-const PAGES: &[Pages] = &[hourly::pages, heat_cut::pages];
+const PAGES: &[Pages] = &[hourly::pages];
 
 /// Writes `figures/`.
 pub struct FigureSheets;

@@ -1,5 +1,7 @@
 //! Figures in words: numbers in both units, ranges, sources, where a wall type stands.
 
+use std::collections::BTreeMap;
+
 use crate::figures::{Figure, Figures, STUDIES, Source, Studied, Value, WallType, What};
 use crate::model::Model;
 use crate::units::{Dimension, Keep, Quantity, Range, System, display};
@@ -16,7 +18,7 @@ pub(super) struct Group<'f> {
     pub studies: &'f [Studied],
 }
 
-/// Wall types, then faces, then plane cuts; those without figures left out.
+/// Wall types, then faces; those without figures left out.
 pub(super) fn groups<'f>(model: &Model, figures: &'f Figures) -> Vec<Group<'f>> {
     let walls = figures.walls.iter().map(|wall| {
         let label = wall.wall.assembly(model).map_or("", |assembly| assembly.label.as_str());
@@ -31,13 +33,22 @@ pub(super) fn groups<'f>(model: &Model, figures: &'f Figures) -> Vec<Group<'f>> 
             studies: &face.studies,
         }
     });
-    let cuts = figures.cuts.iter().map(|cut| {
-        let name = model.heat_cuts.get(cut.cut).map_or("", |cut| cut.name.as_str());
-        let id = format!("heat_cut_{name}");
-        let title = format!("cut {}", name.replace('_', " "));
-        Group { id, title, place: String::new(), studies: &cut.studies }
-    });
-    walls.chain(faces).chain(cuts).filter(|group| !group.studies.is_empty()).collect()
+    let mut groups: Vec<Group<'f>> = walls.chain(faces).filter(|group| !group.studies.is_empty()).collect();
+    tell_apart(&mut groups);
+    groups
+}
+
+/// A way of building that stands with its gap open more and less is two wall types: the second is `house_wall 2`.
+fn tell_apart(groups: &mut [Group<'_>]) {
+    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
+    for group in groups {
+        let times = seen.entry(group.id.clone()).or_insert(0);
+        *times += 1;
+        if *times > 1 {
+            group.id = format!("{} {times}", group.id);
+            group.title = format!("{} {times}", group.title);
+        }
+    }
 }
 
 /// `north, west (upper)`: faces, with the areas where a face has several.
@@ -100,11 +111,17 @@ pub(super) fn number(what: &What, range: Range, system: System) -> String {
 }
 
 fn one(what: &What, value: f64, system: System) -> String {
-    if what.dimension == Dimension::RESISTANCE {
-        return display::resistance(value, system);
+    // Places behind the point are those of the metric unit.
+    let keep = match (system, what.keep) {
+        (System::Imperial, Keep::Places(_)) if what.dimension != Dimension::NUMBER => Keep::Significant(3),
+        (_, keep) => keep,
+    };
+    match what.dimension {
+        Dimension::RESISTANCE => return display::resistance(value, system),
+        Dimension::NUMBER if what.key.ends_with("_share") => return display::percent(value),
+        Dimension::LENGTH if what.key.ends_with("_per_metre") => return display::area_per_length(value, system, keep),
+        _ => {}
     }
-    let same = system == System::Metric || what.dimension == Dimension::NUMBER;
-    let keep = if same { what.keep } else { Keep::Significant(3) };
     display::kept(Quantity { value, dimension: what.dimension }, system, keep)
 }
 

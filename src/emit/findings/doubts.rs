@@ -32,6 +32,7 @@ fn of<T>(value: &Option<Sourced<T>>) -> Origin<'_> {
 fn of_material(thing: &Material) -> Vec<(&'static str, Origin<'_>)> {
     vec![
         ("conductivity", of(&thing.conductivity)),
+        ("emissivity", of(&thing.emissivity)),
         ("density", of(&thing.density)),
         ("heat_capacity", of(&thing.heat_capacity)),
         ("vapour_factor", of(&thing.vapour_factor)),
@@ -62,6 +63,7 @@ fn of_product(thing: &Product) -> Vec<(&'static str, Origin<'_>)> {
         ("moves", of(&thing.moves)),
         ("vapour_thickness", of(&thing.vapour_thickness)),
         ("permeance", of(&thing.permeance)),
+        ("emissivity", of(&thing.emissivity)),
         ("air_leakage", of(&thing.air_leakage)),
         ("waste", of(&thing.waste)),
     ]

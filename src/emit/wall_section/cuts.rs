@@ -51,7 +51,7 @@ fn cut(frame: &Frame<'_>, cut: Rect, upright: bool) -> Vec<Item> {
 }
 
 fn fill(frame: &Frame<'_>, slab: &Slab<'_>, upright: bool) -> Fill {
-    let model = &frame.checked.model;
+    let model = frame.account.model;
     if slab.gap().is_some() {
         return Fill::Hatch(Hatch::Gap);
     }
@@ -90,7 +90,7 @@ fn stud(frame: &Frame<'_>, slab: &Slab<'_>, shape: Rect) -> Item {
 
 /// Strips: cut across where they stand up and the cut lies, along where they run with it.
 fn strips(frame: &Frame<'_>) -> Vec<Item> {
-    let model = &frame.checked.model;
+    let model = frame.account.model;
     let mut items = Vec::new();
     for strip in frame.slabs.iter().flat_map(build::strips) {
         let lying = strip.furring.direction == Some(Direction::Horizontal);
@@ -114,7 +114,7 @@ fn strips(frame: &Frame<'_>) -> Vec<Item> {
 
 /// Fasteners of the cut.
 pub(super) fn shanks<'c>(frame: &Frame<'c>) -> Vec<Shank<'c>> {
-    build::shanks(&frame.checked.model, &frame.slabs)
+    build::shanks(frame.account.model, &frame.slabs)
 }
 
 /// Where a fastener lies in the level cut: the strips' own in the middle, the others beside it.
@@ -124,7 +124,7 @@ pub(super) fn shank_y(frame: &Frame<'_>, shank: &Shank<'_>, row: usize) -> f64 {
 }
 
 fn screw(frame: &Frame<'_>, shank: &Shank<'_>, row: usize) -> Vec<Item> {
-    let model = &frame.checked.model;
+    let model = frame.account.model;
     let y = shank_y(frame, shank, row);
     let (head, tip) = (frame.x(frame.level.x, shank.from), frame.x(frame.level.x, shank.to));
     let product = model.product(shank.fasten.product);
@@ -181,7 +181,7 @@ fn captions(frame: &Frame<'_>, labels: &mut Labels) -> Vec<Item> {
 
 /// The depth of the outer face of the sheathing, or of the framing where there is none.
 pub(super) fn inboard_limit(frame: &Frame<'_>) -> Option<Length> {
-    let model = &frame.checked.model;
+    let model = frame.account.model;
     let layer = model.sheathing(frame.assembly).or_else(|| frame.assembly.frame().map(|(index, _)| index))?;
     frame.slabs.get(layer).map(|slab| slab.from)
 }

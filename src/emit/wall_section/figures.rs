@@ -12,7 +12,7 @@ pub(super) const NAME_STEP: f64 = 5.6;
 
 /// One line a layer, the outermost uppermost, each tied to its layer by a leader.
 pub(super) fn names(frame: &Frame<'_>) -> Vec<Item> {
-    let model = &frame.checked.model;
+    let model = frame.account.model;
     let mut items = Vec::new();
     for (row, slab) in frame.slabs.iter().enumerate() {
         let y = frame.names.y + NAME_STEP * (row as f64 + 0.9);
@@ -53,7 +53,7 @@ fn thicknesses(frame: &Frame<'_>, labels: &mut Labels) -> Vec<Item> {
     items.push(Chain::new(Along::Across, &totals, line, below + 2.0).lead(frame.lead).draw(&view, labels));
     if let Some(limit) = limit {
         let x = (cut.x + frame.x(cut.x, limit)) / 2.0;
-        let what = if frame.checked.model.sheathing(frame.assembly).is_some() { "sheathing" } else { "framing" };
+        let what = if frame.account.model.sheathing(frame.assembly).is_some() { "sheathing" } else { "framing" };
         items.push(under(x, line + 7.6, format!("outboard of the {what}")));
     }
     items
@@ -79,7 +79,7 @@ fn fasteners(frame: &Frame<'_>, labels: &mut Labels) -> Vec<Item> {
 
 /// What it is, how long, and how far it holds.
 fn fastener_words(frame: &Frame<'_>, shank: &build::Shank<'_>, line: f64) -> Vec<Item> {
-    let product = frame.checked.model.product(shank.fasten.product);
+    let product = frame.account.model.product(shank.fasten.product);
     let name = product.map(|product| product.name.replace('_', " ")).unwrap_or_default();
     let both = |length| display::both(length, frame.lead);
     let length = Length(shank.to.0 - shank.from.0);

@@ -10,11 +10,10 @@ use std::collections::BTreeMap;
 
 use super::drawing::{Paper, Rect, Scale, Sheet, View, at};
 use super::{Emitter, Output, titles};
-use crate::model::{Assembly, AssemblyId};
-use crate::session::Checked;
+use crate::model::{Assembly, AssemblyId, Model};
+use crate::session::{Account, Checked};
 use crate::units::{Length, System};
 use build::Slab;
-pub(crate) use build::hatch;
 
 /// Draws `sections/NAME.svg` for every assembly an area is built of.
 pub struct WallSections;
@@ -41,24 +40,32 @@ impl Emitter for WallSections {
 }
 
 /// One sheet for every assembly in use, in the order of their declaration.
-pub fn sheets(checked: &Checked) -> Vec<Sheet> {
+pub fn sheets<'w>(of: impl Into<Account<'w>>) -> Vec<Sheet> {
+    let account = of.into();
     let mut names: BTreeMap<String, usize> = BTreeMap::new();
     let mut sheets = Vec::new();
-    for (id, places) in in_use(checked) {
-        let Some(assembly) = checked.model.assembly(id) else { continue };
+    for (id, places) in in_use(account.model) {
+        let Some(assembly) = account.model.assembly(id) else { continue };
         let name = file_name(&assembly.label);
         let count = names.entry(name.clone()).or_default();
         *count += 1;
         let name = if *count > 1 { format!("{name}-{count}") } else { name };
-        sheets.extend(sheet(checked, assembly, &name, &places));
+        sheets.extend(sheet(account, assembly, &name, &places));
     }
     sheets
 }
 
+/// The sheet of one assembly; `None` where no area is built so.
+pub fn sheet_of<'w>(of: impl Into<Account<'w>>, id: AssemblyId) -> Option<Sheet> {
+    let account = of.into();
+    let (assembly, places) = (account.model.assembly(id)?, in_use(account.model).remove(&id)?);
+    sheet(account, assembly, &file_name(&assembly.label), &places)
+}
+
 /// Assemblies that areas are built of, with the areas, in the order of their declaration.
-fn in_use(checked: &Checked) -> BTreeMap<AssemblyId, Vec<String>> {
+fn in_use(model: &Model) -> BTreeMap<AssemblyId, Vec<String>> {
     let mut used: BTreeMap<AssemblyId, Vec<String>> = BTreeMap::new();
-    for face in &checked.model.faces {
+    for face in &model.faces {
         for area in &face.areas {
             used.entry(area.assembly).or_default().push(format!("{}.{}", face.name, area.name));
         }
@@ -75,7 +82,7 @@ fn file_name(label: &str) -> String {
 
 /// What all parts of the drawing read.
 struct Frame<'c> {
-    checked: &'c Checked,
+    account: Account<'c>,
     assembly: &'c Assembly,
     slabs: Vec<Slab<'c>>,
     lead: System,
@@ -115,10 +122,10 @@ const LEFT: f64 = 24.0;
 const BELOW: f64 = 58.0;
 
 /// One sheet; `None` for an assembly without layers.
-fn sheet(checked: &Checked, assembly: &Assembly, name: &str, places: &[String]) -> Option<Sheet> {
-    let slabs = build::slabs(&checked.model, assembly);
+fn sheet(account: Account<'_>, assembly: &Assembly, name: &str, places: &[String]) -> Option<Sheet> {
+    let slabs = build::slabs(account.model, assembly);
     let total = slabs.last()?.to;
-    let mut title = titles::block(checked, &format!("{}, wall section", assembly.label));
+    let mut title = titles::block(account, &format!("{}, wall section", assembly.label));
     title.subtitle = format!("{} · on {}", title.subtitle, places.join(", "));
     let mut sheet = Sheet::new(name, Paper::A3, title);
     sheet.description = describe(assembly, places);
@@ -133,8 +140,8 @@ fn sheet(checked: &Checked, assembly: &Assembly, name: &str, places: &[String]) 
     let start = (upright.right() + 62.0).min(area.right() - 66.0 - wide);
     let level = Rect::edges(start, top, start + wide, bottom);
     let names = Rect::edges(upright.right() + 8.0, area.y, area.right(), top - 4.0);
-    let lead = checked.model.project.units;
-    let frame = Frame { checked, assembly, slabs, lead, scale, upright, level, names, area };
+    let lead = account.model.project.units;
+    let frame = Frame { account, assembly, slabs, lead, scale, upright, level, names, area };
     cuts::draw(&frame, &mut sheet);
     Some(sheet)
 }

@@ -4,6 +4,7 @@ use crate::figures::layers;
 use crate::model::{Assembly, Layer, LayerKind, Material, Model, Stuff};
 use crate::physics::hourly::{Film, Isotherm, Leak, Piece, Solid, Wall};
 use crate::physics::layers::AIR_PERMEABILITY;
+use crate::physics::mould::Class;
 use crate::physics::resistance::{DULL, Flow, MEAN, air_layer};
 
 /// Water in what takes none (`absorbs_water no`), kg/m³: next to nothing, so that its humidity can be told.
@@ -18,6 +19,8 @@ pub(super) struct Built {
     pub held: Vec<(usize, String)>,
     /// The layer that is watched, by piece: the sheathing, or the outermost board behind the gap.
     pub watched: usize,
+    /// How readily mould grows on it, and how fast it goes again when dry; nothing where its kind does not tell.
+    pub mould: Option<(Class, f64)>,
 }
 
 /// Makes a wall type ready; the error is the missing fact.
@@ -26,8 +29,24 @@ pub(super) fn build(model: &Model, assembly: &Assembly) -> Result<Built, String>
     let watched = watched(model, assembly).ok_or("a board or wall behind the gap, to be watched")?;
     let solids = pieces.iter().enumerate().filter(|(_, piece)| matches!(piece, Piece::Solid(_)));
     let held = solids.filter_map(|(at, _)| Some((at, assembly.layers.get(at)?.name.replace('_', " ")))).collect();
+    let stuff = assembly.layers.get(watched).map(|layer| layer.fill.as_ref().unwrap_or(&layer.stuff));
+    let kind = stuff.and_then(|stuff| model.material_of(stuff)).map_or("", |material| material.kind);
+    let mould = mould(kind);
     let leak = Some(Leak { piece: watched, share: LEAK });
-    Ok(Built { wall: Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak }, held, watched })
+    Ok(Built { wall: Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak }, held, watched, mould })
+}
+
+/// Class and decline by the kind of material (ours, after the examples that stand with the classes; decline from memory: as on
+/// pine for wood, a quarter of that for all else).
+fn mould(kind: &str) -> Option<(Class, f64)> {
+    Some(match kind {
+        "wood" => (Class::Very, 1.0),
+        "wood_board" => (Class::Sensitive, 0.5),
+        "gypsum" => (Class::Sensitive, 0.25),
+        "fibre_cement" | "mineral" | "foam" | "plastic" => (Class::Medium, 0.25),
+        "concrete" | "masonry" | "fibre" | "glass" | "metal" => (Class::Resistant, 0.25),
+        _ => return None,
+    })
 }
 
 /// Index of the sheathing; without one, of the outermost layer behind the gap that is neither sheet nor insulation.
@@ -90,7 +109,8 @@ fn solid(
     let material = model.material_of(stuff).ok_or_else(|| format!("material of `{}`", layer.name))?;
     let name = &material.name;
     let missing = |what: &str, clause: &str| format!("{what} of `{name}` (`{clause}`)");
-    let conductivity = material.conductivity.as_ref().ok_or_else(|| missing("conductivity", "conductivity"))?.value;
+    let conductivity =
+        material.conductivity.as_ref().ok_or_else(|| missing("conductivity", "conductivity"))?.value.middle();
     let density = material.density.as_ref().ok_or_else(|| missing("density", "density"))?.value;
     let heat_capacity = material.heat_capacity.as_ref().ok_or_else(|| missing("heat capacity", "heat_capacity"))?.value;
     let vapour_factor = match (air_layers, &material.vapour_factor) {

@@ -4,6 +4,7 @@ use super::wall::Built;
 use super::weather::{Site, month_of};
 use crate::physics::hourly::Run;
 use crate::physics::hourly::made_year::{HOURS, starts};
+use crate::physics::mould::{self, Surface};
 
 /// Humidity that everything starts with: moisture content in balance with air of 80 % (ANSI/ASHRAE 160, from memory).
 const START: f64 = 0.8;
@@ -47,6 +48,9 @@ pub struct Year {
     pub wet: usize,
     /// When it dries.
     pub drying: Drying,
+    /// Highest mould index on it in the second year from clean, and in which hour; `None` where its kind does not tell how
+    /// readily mould grows.
+    pub mould: Option<(f64, usize)>,
     /// Its lowest and highest humidity in each of 52 weeks; the last has a day more.
     pub weeks: Vec<(f64, f64)>,
     /// Every hour of the second year where the watched layer is moistest: °C and relative humidity.
@@ -95,6 +99,7 @@ pub(super) fn run(site: &Site, built: &Built, changes: &[f64; 12]) -> Result<Yea
         moist: hours.iter().filter(|hour| hour.1 > MOIST).count(),
         wet: hours.iter().filter(|hour| hour.1 > WET).count(),
         drying: drying(&hours),
+        mould: built.mould.map(|(class, decline)| highest_mould(Surface::clean(class, decline), &hours)),
         weeks: weeks(&hours),
         layers,
         changes: (low, high),
@@ -128,4 +133,11 @@ fn drying(hours: &[(f64, f64)]) -> Drying {
     }
     let after = (1..12).map(|later| (moistest + later) % 12).find(|month| means[*month] < MOIST);
     after.map_or(Drying::Never, Drying::In)
+}
+
+/// The first hour of the highest index.
+fn highest_mould(clean: Surface, hours: &[(f64, f64)]) -> (f64, usize) {
+    let indices = mould::series(clean, hours.iter().map(|hour| (1.0, hour.0, hour.1.min(1.0))));
+    let higher = |most: (f64, usize), (at, index): (usize, f64)| if index > most.0 { (index, at) } else { most };
+    indices.into_iter().enumerate().fold((0.0, 0), higher)
 }

@@ -249,7 +249,7 @@ fn list(lines: &[String]) -> String {
 }
 
 /// Whether something was made by a statement.
-fn made_by(origin: Span, statement: Span) -> bool {
+pub(super) fn made_by(origin: Span, statement: Span) -> bool {
     origin.file == statement.file && origin.start == statement.start
 }
 

@@ -42,11 +42,11 @@ fn resistance_and_transmittance_come_out() {
     let wall = &desk.glance.model.assemblies[0];
     let sums = super::sums(&desk.glance.model, wall);
     // 0.13 + 0.100/0.04 + 0.020/0.2 + 0.13 = 2.86
-    assert!((sums.resistance.unwrap() - 2.86).abs() < 1e-9);
+    assert!((sums.resistance.unwrap().low - 2.86).abs() < 1e-9);
     assert_eq!(sums.thickness, Some(crate::units::Length::mm(160)));
     let text = hover(&desk.glance, desk.file, desk.offset).unwrap().text;
     // 1/2.86 = 0.3497; 2.86 m²·K/W by 0.1761101837 is 16.2 ft²·h·°F/Btu (recomputed).
-    assert!(text.contains("RSI 2.86 (R-16.2), U 0.3497 W/(m²·K)"), "{text}");
+    assert!(text.contains("between studs RSI 2.86 (R-16.2), U 0.3497 W/(m²·K)"), "{text}");
 }
 
 #[test]

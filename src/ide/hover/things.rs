@@ -1,6 +1,7 @@
 //! Faces and what stands on them: sizes, places from both ends, details, findings.
 
 use super::{Desk, gap, list, made_by};
+use crate::figures::{Scene, heat};
 use crate::geometry::{Bounds, Point, Segment};
 use crate::model::{Detail, DetailId, Edge, Face, FaceId, Opening};
 use crate::source::Span;
@@ -169,6 +170,11 @@ fn of_area(desk: &Desk<'_>, id: FaceId, face: &Face, at: usize) -> Vec<String> {
     lines.extend(gap::area_air(desk, id, at, "gap"));
     if let Some(wall) = desk.glance.model.assembly(area.assembly) {
         lines.push(super::wall::heat_line(&super::sums(&desk.glance.model, wall), desk.units));
+    }
+    if let Some((house, own)) = desk.glance.house(id) {
+        let scene = Scene::new(&house.model, &house.plan);
+        let wall = scene.walls().into_iter().find(|wall| wall.areas.contains(&(own, at)));
+        lines.extend(wall.map(|wall| super::wall::standing_line(&heat::sums(&scene, &wall), desk.units)));
     }
     lines.extend(desk.findings(&format!("{}.{}", face.name, area.name)));
     lines

@@ -2,23 +2,23 @@
 
 use super::{Desk, gap, list, made_by};
 use crate::figures::heat;
-use crate::figures::layers::{first_inboard, insulates, permeance, resistance};
+use crate::figures::layers::{first_inboard, insulates, permeance};
 use crate::ide::shown::{self, quantity};
 use crate::model::{Assembly, Layer, LayerKind, Model};
 use crate::source::Span;
 use crate::syntax::Statement;
-use crate::units::{Dimension, Length, System, display};
+use crate::units::{Dimension, Length, Range, System, display};
 
 /// What the layers of a wall come to; absent where a fact is missing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sums {
     /// All layers together; sheets count as nothing.
     pub thickness: Option<Length>,
-    /// From room air to outside air, m²·K/W; the error is the missing fact.
-    pub resistance: Result<f64, String>,
+    /// From room air to outside air where no stud stands, m²·K/W; the error is the missing fact.
+    pub resistance: Result<Range, String>,
 }
 
-/// What the layers of a wall come to. A gap and what stands outboard of it do not count for heat, studs count as what fills them.
+/// What the layers of a wall come to. A gap and what stands outboard of it do not count for heat.
 pub fn sums(model: &Model, wall: &Assembly) -> Sums {
     let thickness = wall.layers.iter().map(|layer| model.thickness_of(layer)).sum();
     Sums { thickness, resistance: heat::between(model, wall) }
@@ -46,16 +46,34 @@ pub(super) fn assembly(desk: &Desk<'_>, keyword: Span) -> Vec<String> {
     lines
 }
 
-/// R and U in one line, or what is missing to tell.
+/// R and U where no stud stands in one line, or what is missing to tell.
 pub(super) fn heat_line(sums: &Sums, units: System) -> String {
     match &sums.resistance {
-        Ok(whole) if *whole > 0.0 => format!(
-            "{}, U {}; the gap and what is outside of it left out, studs counted as what fills them (ISO 6946, from memory)",
-            shown::resistance(*whole, units),
-            quantity(1.0 / whole, Dimension::TRANSMITTANCE, units)
+        Ok(whole) if whole.low > 0.0 => format!(
+            "between studs {}, U {}; the gap and what is outside of it left out (ISO 6946, from memory)",
+            within(*whole, |value| shown::resistance(value, units)),
+            within(whole.through(|whole| 1.0 / whole), |value| quantity(value, Dimension::TRANSMITTANCE, units))
         ),
         Ok(_) => String::new(),
         Err(missing) => format!("RSI and U: cannot tell, {missing} is missing"),
+    }
+}
+
+/// One figure, or the least and the most.
+fn within(range: Range, shown: impl Fn(f64) -> String) -> String {
+    if range.is_exact() { shown(range.low) } else { format!("{} to {}", shown(range.low), shown(range.high)) }
+}
+
+/// The same with studs, strips, screws and the air of the gap counted, for a wall that stands on a face.
+pub(super) fn standing_line(found: &heat::Told, units: System) -> String {
+    match found {
+        Ok((sums, sure)) => format!(
+            "with studs {}, U {} with screws (ISO 6946; {})",
+            within(sums.total, |value| shown::resistance(value, units)),
+            within(sums.transmittance, |value| quantity(value, Dimension::TRANSMITTANCE, units)),
+            sure.whole.sure.phrase()
+        ),
+        Err(missing) => format!("RSI and U with studs: cannot tell, {missing} is missing"),
     }
 }
 
@@ -81,8 +99,10 @@ fn line(model: &Model, (wall, at): (&Assembly, usize), layer: &Layer, units: Sys
         Some(thickness) if thickness > Length::ZERO => format!(", {}", display::both(thickness, units)),
         Some(_) | None => String::new(),
     };
-    let warm = match resistance(model, layer) {
-        Ok(value) if value > 0.0 && counted => format!(", {}", shown::resistance(value, units)),
+    let warm = match heat::through_fill(model, layer) {
+        Ok(value) if value.low > 0.0 && counted => {
+            format!(", {}", within(value, |value| shown::resistance(value, units)))
+        }
         Ok(_) | Err(_) => String::new(),
     };
     format!("{}: {what}{thick}{warm}", layer.name)
@@ -152,7 +172,7 @@ pub(super) fn layer(desk: &Desk<'_>, outer: &Statement, statement: &Statement) -
         };
         lines.push(format!("vapour: lets through {both}{wet}"));
     }
-    if let Err(missing) = resistance(model, layer) {
+    if let Err(missing) = heat::through_fill(model, layer) {
         lines.push(format!("RSI: cannot tell, {missing} is missing"));
     }
     if let Some(out) = model.thickness_outboard_of(wall, at) {

@@ -1,6 +1,7 @@
 //! What an editor asks about names and the shape of a text, with the cursor at `$0`.
 
 mod broken;
+mod drawing;
 mod find;
 mod formatting;
 mod rename;

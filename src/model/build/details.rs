@@ -2,6 +2,7 @@
 
 use super::Builder;
 use super::again::Asked;
+use super::goods::sourced_range;
 use super::layers::{any_broken, functions};
 use super::sections::trade;
 use crate::eval::{Bound, InstanceId};
@@ -42,6 +43,7 @@ impl Builder<'_> {
             sill,
             roof_side,
             keep: bound.clause("keep").and_then(|clause| clause.length("clearance")),
+            psi: sourced_range(bound, "psi"),
             edition: bound
                 .clause("edition")
                 .and_then(|clause| clause.text("text"))

@@ -8,7 +8,7 @@ use super::{Builder, problems};
 use crate::eval::{Bound, InstanceId};
 use crate::model::{Material, MaterialId, Product, ProductId, Sourced, Stuff, Sureness};
 use crate::resolve::DeclarationId;
-use crate::units::Length;
+use crate::units::{Length, Range};
 
 /// What a value's source and sureness are when it does not say itself.
 struct Defaults {
@@ -37,10 +37,21 @@ impl Defaults {
         Some(self.sourced(clause, (low + high) / 2.0))
     }
 
+    fn range(&self, bound: &Bound, word: &str) -> Option<Sourced<Range>> {
+        let clause = bound.clause(word)?;
+        let (low, high) = ends(clause.get("value"))?;
+        Some(self.sourced(clause, Range::between(low, high)))
+    }
+
     fn length(&self, bound: &Bound, word: &str, label: &str) -> Option<Sourced<Length>> {
         let clause = bound.clause(word)?;
         Some(self.sourced(clause, clause.length(label)?))
     }
+}
+
+/// A number or a range of a clause, with its source and how sure it is; from memory where it does not say.
+pub(super) fn sourced_range(bound: &Bound, word: &str) -> Option<Sourced<Range>> {
+    Defaults { source: Arc::default(), sure: Sureness::Memory }.range(bound, word)
 }
 
 fn word(bound: &Bound, clause: &str, label: &str) -> Option<&'static str> {
@@ -85,7 +96,8 @@ impl Builder<'_> {
         let material = Material {
             name: instance.name.to_string(),
             kind: word(bound, "kind", "kind").unwrap_or_default(),
-            conductivity: number("conductivity"),
+            conductivity: defaults.range(bound, "conductivity"),
+            emissivity: defaults.range(bound, "emissivity"),
             density: number("density"),
             heat_capacity: number("heat_capacity"),
             vapour_factor,
@@ -187,6 +199,7 @@ impl Builder<'_> {
                 .clause("vapour_thickness")
                 .and_then(|clause| Some(defaults.sourced(clause, ends(clause.get("value"))?))),
             permeance: defaults.number(bound, "permeance"),
+            emissivity: defaults.range(bound, "emissivity"),
             air_leakage: single("air_leakage", "value"),
             self_sealing: yes(bound, "self_sealing"),
             serves: bound.clause("serves").map(|clause| clause.words("functions")).unwrap_or_default(),

@@ -1,6 +1,7 @@
 //! Assemblies: layers, gap, furring, frame, and what holds them.
 
 use super::again::Asked;
+use super::goods::sourced_range;
 use super::sections::trade;
 use super::{Builder, problems};
 use crate::eval::{Bound, InstanceId};
@@ -62,6 +63,7 @@ impl Builder<'_> {
         let product = self.model.product_of(&stuff);
         let from_product =
             product.and_then(|product| product.size.first().copied().or(product.thickness.map(|(low, _)| low)));
+        let bought = product.and_then(|product| product.thickness).filter(|(least, most)| least < most);
         let exposure = product.and_then(|product| product.exposure.as_ref()).map(|exposure| exposure.value);
         let own_exposure = bound.clause("exposure").and_then(|clause| clause.range("range"));
         if let (Some(own), Some(range), Some(product)) = (own_exposure, exposure, product)
@@ -78,10 +80,22 @@ impl Builder<'_> {
         }
         let word = |clause: &str, label: &str| bound.clause(clause).and_then(|clause| clause.word(label));
         let length = |clause: &str, label: &str| bound.clause(clause).and_then(|clause| clause.length(label));
-        let thickness = self.positive(bound, "thickness", "the thickness of a layer").or(from_product);
+        let own = bound.range("thickness").filter(|(least, most)| least < most);
+        let thickness = self.positive(bound, "thickness", "the thickness of a layer");
+        let thickness_within = if thickness.is_none() { bought } else { own };
+        if let Some(range) = own {
+            let units = self.model.project.units;
+            let (least, most) = (display::length(range.0, units), display::length(range.1, units));
+            let name = bound.name().unwrap_or_default();
+            self.problem(problems::thickness_within(bound.span_of("thickness"), name, &least, &most));
+        }
+        let thickness = thickness.filter(|_| own.is_none()).or(from_product.filter(|_| own.is_none()));
         Layer {
             name: bound.name().unwrap_or_default().to_owned(),
             thickness,
+            thickness_within,
+            every: bound.clause("every").and_then(|clause| self.positive(clause, "spacing", "a spacing")),
+            fitted: word("fitted", "how"),
             controls: functions(bound),
             fasten: bound.clause("fasten").and_then(|clause| self.fasten(clause)),
             exposure: own_exposure.or(exposure),
@@ -143,6 +157,7 @@ impl Builder<'_> {
             first: bound.clause("first").and_then(|clause| clause.length("mark")),
             marks: bound.clause("marks").map(|clause| clause.lengths("at")).unwrap_or_default(),
             fill: bound.clause("fill").and_then(|clause| self.stuff(clause, "of")),
+            wood_share: sourced_range(bound, "wood_share"),
             kind: bound.clause("kind").and_then(|clause| clause.word("kind")),
         };
         Some(self.bare_layer(bound, LayerKind::Frame(Box::new(frame)), Some(depth), stuff, None))
@@ -161,6 +176,9 @@ impl Builder<'_> {
             kind,
             stuff,
             thickness,
+            thickness_within: None,
+            every: None,
+            fitted: bound.clause("fitted").and_then(|clause| clause.word("how")),
             controls: functions(bound),
             fasten,
             exposure: None,

@@ -8,7 +8,6 @@ mod details;
 mod evidence;
 mod faces;
 mod goods;
-mod heat_cuts;
 mod layers;
 mod outline;
 mod problems;
@@ -95,7 +94,6 @@ impl Builder<'_> {
             }
             "face" => self.face(&instance.bound),
             "cutlist" => self.cut_list(&instance.bound),
-            "heat_cut" => self.heat_cut(&instance.bound),
             "section" => self.section(&instance.bound),
             "crew" => self.crew(&instance.bound),
             "building" => self.building(&instance.bound),

@@ -78,6 +78,12 @@ pub(super) fn not_positive(at: Span, what: &str) -> Diagnostic {
         .help("write how much it is, with its unit: `19mm`, `3/4in`")
 }
 
+pub(super) fn thickness_within(at: Span, layer: &str, least: &str, most: &str) -> Diagnostic {
+    let title = format!("`{layer}` is {least} to {most} thick: figures take the range, marks and cut lengths cannot");
+    Diagnostic::warning("thickness.range", at, title)
+        .help("what is set out from the thickness of this wall stays open until it has one figure")
+}
+
 pub(super) fn row_size(at: Span, most: i64) -> Diagnostic {
     Diagnostic::error("size.not_positive", at, format!("a row has 1 to {most} pieces, at a spacing of more than 0"))
         .help("write how many in all, and from one to the next: `repeat 5 every 1200mm`")

@@ -1,5 +1,6 @@
 //! What stands on a face: openings, services, blocks, trims, vents, nailers, fire stops; repeats expanded.
 
+use super::goods::sourced_range;
 use super::outline::{place_along, point};
 use super::sections::trade;
 use super::{Builder, problems};
@@ -108,6 +109,7 @@ impl Builder<'_> {
             seal: word("seal", "target"),
             frame_of: word("frame_of", "of"),
             opens: word("opens", "is").map(|word| word == "yes"),
+            transmittance: sourced_range(bound, "transmittance"),
             by: trade(bound),
             origin: bound.span,
         })

@@ -53,6 +53,14 @@ class Drawing {
         this.panel = undefined;
     }
 
+    /** Shows what a command of the server answered, until the cursor moves. */
+    showAnswer(answer) {
+        if (!answer) return;
+        ++this.asked;
+        if (!this.panel) this.open();
+        this.put(answer);
+    }
+
     drawSoon() {
         clearTimeout(this.timer);
         this.timer = setTimeout(() => this.draw(), PAUSE);
@@ -75,13 +83,14 @@ class Drawing {
             problem = refusal.message || String(refusal);
         }
         if (question !== this.asked || !this.panel) return;
-        if (answer && answer.svg) {
-            this.panel.title = answer.title;
-            this.panel.webview.html = page(answer, crypto.randomBytes(16).toString("base64"));
-        } else if (problem || !this.panel.webview.html) {
-            // What was drawn stays while the cursor stands where there is nothing to draw.
-            this.panel.webview.html = page({ note: problem || "Put the cursor on a face, an opening or a detail." }, "");
-        }
+        // What was drawn stays while the cursor stands where there is nothing to draw.
+        if (problem) this.put({ note: problem });
+        else if (answer && (answer.svg || !this.panel.webview.html)) this.put(answer);
+    }
+
+    put(answer) {
+        this.panel.title = answer.title || "Drawing";
+        this.panel.webview.html = page(answer, answer.svg ? crypto.randomBytes(16).toString("base64") : "");
     }
 
     dispose() {

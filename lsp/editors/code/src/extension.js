@@ -4,15 +4,19 @@
 const vscode = require("vscode");
 const { LanguageClient, TransportKind } = require("vscode-languageclient/node");
 const { Drawing } = require("./drawing");
+const lenses = require("./lenses");
 
 /** @type {LanguageClient | undefined} */
 let client;
+/** @type {Drawing | undefined} */
+let drawing;
 
 /** Called once, when the first wythe file is opened. */
 async function activate(context) {
-    const drawing = new Drawing((method, params) => client && client.isRunning() ? client.sendRequest(method, params) : null);
+    drawing = new Drawing((method, params) => client && client.isRunning() ? client.sendRequest(method, params) : null);
     context.subscriptions.push(
         drawing,
+        ...lenses.commands((place) => client.protocol2CodeConverter.asLocation(place)),
         vscode.workspace.registerTextDocumentContentProvider("wythe-std", { provideTextDocumentContent: libraryText }),
         vscode.commands.registerCommand("wythe.showDrawing", () => drawing.show()),
         vscode.commands.registerCommand("wythe.restartServer", restart),
@@ -51,6 +55,7 @@ async function start() {
         {
             documentSelector: ["file", "untitled", "wythe-std"].map((scheme) => ({ scheme, language: "wythe" })),
             initializationOptions: vscode.workspace.getConfiguration("wythe"),
+            middleware: { executeCommand: lenses.asked(drawing) },
             synchronize: {
                 configurationSection: "wythe",
                 fileEvents: vscode.workspace.createFileSystemWatcher("**/*.wythe"),

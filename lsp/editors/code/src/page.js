@@ -6,7 +6,7 @@ function escaped(text) {
 }
 
 /**
- * @param {{ title?: string, svg?: string, note?: string }} answer what the server gave, or what to say instead
+ * @param {{ title?: string, svg?: string, text?: string, note?: string }} answer what the server gave, or what to say instead
  * @param {string} nonce names the one script that may run
  */
 function page(answer, nonce) {
@@ -18,11 +18,13 @@ body { margin: 0; padding: 8px; background: #fff; color: #000; font: 14px sans-s
 h1 { margin: 0 0 8px; font-size: 14px; font-weight: 600; }
 img { width: 100%; height: auto; cursor: zoom-in; }
 img.large { width: 250%; cursor: zoom-out; }
+pre { white-space: pre-wrap; }
 </style></head><body>`;
     if (!answer.svg) return `${head}<p>${escaped(answer.note || "")}</p></body></html>`;
     const data = Buffer.from(answer.svg, "utf8").toString("base64");
     return `${head}<h1>${escaped(answer.title || "")}</h1>
 <img alt="${escaped(answer.title || "drawing")}" src="data:image/svg+xml;base64,${data}">
+${answer.text ? `<pre>${escaped(answer.text)}</pre>` : ""}
 <script nonce="${nonce}">
 // The size and place looked at are kept when the drawing is made anew.
 const editor = acquireVsCodeApi();

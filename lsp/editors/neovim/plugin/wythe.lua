@@ -3,6 +3,10 @@ if vim.lsp.enable then
   vim.lsp.enable('wythe')
 end
 
+for name, lens in pairs(require('wythe').lenses) do
+  vim.lsp.commands[name] = lens
+end
+
 -- Texts of the library, which no disk holds, are asked of the server and can be read only.
 vim.api.nvim_create_autocmd('BufReadCmd', {
   pattern = '*wythe-std:/*',

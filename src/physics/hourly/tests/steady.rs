@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::physics::layers::{AIR_PERMEABILITY, SURFACE_INSIDE, SURFACE_OUTSIDE};
+use crate::physics::moisture::{self, glaser, glaser::Slab};
 
 /// Board, sheet, wool, board: dry enough that nothing condenses.
 fn layered() -> Wall {
@@ -117,4 +118,12 @@ fn frost_gathers_at_the_rate_of_the_monthly_method() {
     let inner = (hour.inside.pressure - full) * AIR_PERMEABILITY / 0.1;
     let outer = (full - hour.outside.pressure) * AIR_PERMEABILITY / (0.01 * 200.0);
     near(rate, inner - outer, 0.03 * (inner - outer));
+    // And by the monthly method itself, which leaves out the heat that freed vapour brings to the plane: held closer than 10 %.
+    let layers = vec![Slab { resistance: 0.01 / 0.12, air: 2.0 }, Slab { resistance: 0.1 / 0.038, air: 0.1 }];
+    let cut = glaser::Wall { outside: 1e-9, layers, inside: 1e-9 }.cut().unwrap();
+    let wet: Vec<bool> = cut.places.iter().map(|place| (place.air - 2.0).abs() < 1e-9).collect();
+    assert_eq!(wet.iter().filter(|wet| **wet).count(), 1);
+    let airs = (moisture::Air::of_humidity(-10.0, 0.8), moisture::Air::of_humidity(20.0, 0.5));
+    let monthly: f64 = cut.between(airs.0, airs.1, &wet).gain.iter().sum();
+    near(rate, monthly, 0.1 * monthly);
 }

@@ -66,7 +66,8 @@ function M.draw(path, done)
       vim.fn.writefile(vim.split(answer.svg, '\n'), path)
       done(answer.title, path)
     else
-      vim.notify('wythe: nothing to draw at line ' .. place[1], vim.log.levels.INFO)
+      local why = type(answer) == 'table' and answer.note or 'nothing to draw at line ' .. place[1]
+      vim.notify('wythe: ' .. why, vim.log.levels.INFO)
     end
   end)
 end
@@ -84,6 +85,36 @@ function M.drawing_command(file)
       M.draw(path, function() end)
     end,
   })
+end
+
+--- What the lines above declarations do, as `vim.lsp.codelens.run()` asks for it.
+M.lenses = {}
+
+local function go(place)
+  vim.lsp.util.jump_to_location({ uri = place.uri, range = { start = place.position, ['end'] = place.position } }, 'utf-16')
+end
+
+M.lenses['wythe.draw'] = function(command)
+  go(command.arguments[1])
+  M.drawing_command('')
+end
+
+M.lenses['wythe.findings'] = function(command)
+  go(command.arguments[1])
+  vim.diagnostic.setloclist()
+end
+
+M.lenses['wythe.uses'] = function(command)
+  vim.fn.setqflist(vim.lsp.util.locations_to_items(command.arguments[3], 'utf-16'))
+  vim.cmd('copen')
+end
+
+M.lenses['wythe.trace'] = function(command)
+  local asked = { command = command.command, arguments = command.arguments }
+  vim.lsp.buf_request(0, 'workspace/executeCommand', asked, function(problem, answer)
+    local text = problem and problem.message or answer.text or answer.note
+    vim.lsp.util.open_floating_preview(vim.split(text, '\n'), 'text', { border = 'single' })
+  end)
 end
 
 return M

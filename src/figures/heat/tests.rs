@@ -1,0 +1,150 @@
+//! Heat of walls written as text: figures by hand, bounds that hold, units that do not matter.
+
+use proptest::prelude::*;
+
+use crate::figures::{Found, Scene, Study, heat};
+use crate::session::{Checked, Settings, check};
+use crate::source::MapWorld;
+use crate::units::Range;
+
+/// A wall 4 m by 2.5 m without openings; its base stands open by `slot`, its top is shut.
+fn house(layers: &str, slot: &str, more: &str) -> Checked {
+    let text = format!(
+        "wythe 1\n\nmaterial soft {{\n    kind fibre\n    conductivity 0.04W/(m.K)\n}}\nmaterial stud {{\n    kind wood\n    conductivity 0.12W/(m.K)\n}}\n\
+         material skin {{\n    kind fibre_cement\n    conductivity 0.4W/(m.K)\n}}\n\
+         detail foot {{\n    at base\n    gives inlet\n    gap_end {slot}\n    psi 0.05W/(m.K)\n}}\n\
+         detail side {{\n    at corner\n    gap_end closed\n    psi 0.1W/(m.K)\n}}\ndetail hole {{\n    at window and opening\n    gap_end closed\n    psi 0W/(m.K)\n}}\ndetail head {{\n    at top\n    gap_end closed\n    psi 0W/(m.K)\n}}\n\
+         assembly wall {{\n{layers}}}\n\
+         face north {{\n    measured to sheathing\n    outline from (0, 0) {{\n        base to (4000mm, 0), detail foot\n        right to (4000mm, 2500mm), detail side\n        \
+         top to (0, 2500mm), detail head\n        left to start, detail side\n    }}\n    area all wall\n{more}}}\n"
+    );
+    check(&MapWorld::new().with("wall.wythe", &text), &["wall.wythe".to_owned()], &Settings::default())
+}
+
+fn heat_of(layers: &str, slot: &str) -> Found {
+    let checked = house(layers, slot, "");
+    let figures = checked.figures();
+    let found = figures.walls.first().and_then(|wall| wall.study("heat"));
+    found.unwrap_or_else(|| panic!("{:#?}", checked.problems)).clone()
+}
+
+fn number(found: &Found, what: &crate::figures::What) -> Range {
+    found.number(what.key).unwrap_or_else(|| panic!("{}: {found:#?}", what.key))
+}
+
+const FRAMED: &str = "    layer skin skin 8mm, controls rain\n    gap cavity 20mm ventilated\n    layer wool soft 50mm, controls heat\n    \
+                      frame studs stud 40mm x 140mm, every 400mm, fill soft, wood_share 15%\n";
+
+/// Worked by hand, ISO 6946: paths through wool 1.25 + 3.5 and through wood 1.25 + 7/6, each with both surfaces at 0.13.
+#[test]
+fn a_framed_wall_behind_an_open_gap() {
+    let found = heat_of(FRAMED, "open 10mm");
+    let (between, stud) = (0.26 + 1.25 + 3.5, 0.26 + 1.25 + 0.14 / 0.12);
+    let upper = 1.0 / (0.85 / between + 0.15 / stud);
+    let lower = 0.26 + 1.25 + 1.0 / (0.85 / 3.5 + 0.15 / (0.14 / 0.12));
+    let near = |what, wanted: f64| {
+        let range = number(&found, what);
+        assert!((range.low - wanted).abs() < 1e-9 && (range.high - wanted).abs() < 1e-9, "{range:?} {wanted}");
+    };
+    near(&heat::BETWEEN, between);
+    near(&heat::UPPER, upper);
+    near(&heat::LOWER, lower);
+    near(&heat::TOTAL, (upper + lower) / 2.0);
+    near(&heat::TRANSMITTANCE, 2.0 / (upper + lower));
+}
+
+/// Worked by hand: 10 mm along the whole base is 10 000 mm²/m; shut it is none, and air and skin count.
+#[test]
+fn openings_of_the_gap_decide_what_counts() {
+    let open = heat_of(FRAMED, "open 10mm");
+    assert_eq!(number(&open, &heat::OPENING), Range::exactly(0.01));
+    let shut = heat_of(FRAMED, "closed");
+    assert_eq!(number(&shut, &heat::OPENING), Range::exactly(0.0));
+    let air = crate::physics::resistance::air_layer(0.02, (0.9, 0.9), 10.0, Default::default()).unwrap();
+    let wanted = 0.04 + 0.008 / 0.4 + air + 1.25 + 3.5 + 0.13;
+    assert!((number(&shut, &heat::BETWEEN).low - wanted).abs() < 1e-9);
+    let half = heat_of(FRAMED, "open 1mm");
+    assert_eq!(number(&half, &heat::OPENING), Range::exactly(0.001));
+    let middle = (wanted + 0.26 + 1.25 + 3.5) / 2.0;
+    assert!((number(&half, &heat::BETWEEN).low - middle).abs() < 1e-9);
+}
+
+#[test]
+fn the_same_wall_in_inches() {
+    let metric = heat_of(&FRAMED.replace("50mm", "50.8mm").replace("140mm", "139.7mm"), "open 12.7mm");
+    let imperial = heat_of(&FRAMED.replace("50mm", "2in").replace("140mm", "5-1/2in"), "open 1/2in");
+    for what in [&heat::OPENING, &heat::TOTAL, &heat::TRANSMITTANCE, &heat::BETWEEN] {
+        assert_eq!(number(&metric, what), number(&imperial, what), "{}", what.key);
+    }
+}
+
+#[test]
+fn a_missing_fact_is_named() {
+    let found = heat_of(&FRAMED.replace(", every 400mm", "").replace(", wood_share 15%", ""), "open 10mm");
+    let fact = &found.missing(heat::TOTAL.key).unwrap().fact;
+    assert!(fact.contains("`every`") && fact.contains("`wood_share`"), "{fact}");
+    let steel = heat_of(&FRAMED.replace(", wood_share 15%", ", kind steel"), "open 10mm");
+    assert!(steel.missing(heat::TRANSMITTANCE.key).unwrap().fact.contains("metal studs"), "{steel:#?}");
+}
+
+/// Worked by hand: studs every 400 mm are 10 %, three plates along 4 m are 3 · 4 · 0.04 m² of 10 m².
+#[test]
+fn wood_is_counted_where_nobody_says_it() {
+    let found = heat_of(&FRAMED.replace(", wood_share 15%", ""), "open 10mm");
+    let share = number(&found, &heat::WOOD).low;
+    assert!((share - (0.1 + 0.048)).abs() < 1e-9, "{share}");
+}
+
+/// Worked by hand: gaps in the wool between studs add 0.01 · (3.5/5.01)², less than 3 %; loose wool adds four times that.
+#[test]
+fn gaps_and_screws_count_from_three_percent() {
+    let plain = number(&heat_of(FRAMED, "open 10mm"), &heat::TRANSMITTANCE).low;
+    let gaps = heat_of(&FRAMED.replace("wood_share", "fitted gaps, wood_share"), "open 10mm");
+    assert!((number(&gaps, &heat::ADDED).low - 0.01 * (3.5_f64 / 5.01).powi(2)).abs() < 1e-9);
+    assert_eq!(number(&gaps, &heat::TRANSMITTANCE).low, plain);
+    let loose = heat_of(&FRAMED.replace("wood_share", "fitted loose, wood_share"), "open 10mm");
+    let wanted = plain + 0.04 * (3.5_f64 / 5.01).powi(2);
+    assert!((number(&loose, &heat::TRANSMITTANCE).low - wanted).abs() < 1e-9);
+}
+
+/// Worked by hand: 10 m² of wall less 1 m² of window at 2.0; base 4 m at 0.05, two corners 2.5 m at 0.1.
+#[test]
+fn a_face_adds_walls_openings_and_edges() {
+    let window = "    window one rough 1000mm x 1000mm at (1000mm, 1000mm), detail hole, transmittance 2.0W/(m2.K)\n";
+    let checked = house(FRAMED, "open 10mm", window);
+    let figures = checked.figures();
+    let wall = number(figures.walls[0].study("heat").unwrap(), &heat::TRANSMITTANCE).low;
+    let face = figures.faces[0].study("heat").unwrap();
+    assert!((number(face, &heat::LOSS).low - (9.0 * wall + 2.0)).abs() < 1e-9);
+    assert!((number(face, &heat::FACE_MEAN).low - (9.0 * wall + 2.0) / 10.0).abs() < 1e-9);
+    assert!((number(face, &heat::EDGE_LOSS).low - (4.0 * 0.05 + 5.0 * 0.1)).abs() < 1e-9, "{face:#?}");
+    let bare = house(FRAMED, "open 10mm", &window.replace(", transmittance 2.0W/(m2.K)", ""));
+    let face = bare.figures().faces[0].study("heat").unwrap();
+    assert!(face.missing(heat::LOSS.key).unwrap().fact.contains("`one`"), "{face:#?}");
+}
+
+/// U of the framed wall with so much wool outside and wood inside.
+fn with(wool: &str, share: &str) -> Range {
+    let checked = house(&FRAMED.replace("50mm", wool).replace("15%", share), "open 10mm", "");
+    let scene = Scene::new(&checked.model, &checked.plan);
+    let walls = scene.walls();
+    let found = heat::Heat.of_wall(&scene, &walls[0]);
+    number(&found, &heat::TRANSMITTANCE)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+    #[test]
+    fn what_lies_in_the_ranges_comes_out_in_the_range(wool in 45_u32..=55, share in 12_u32..=25) {
+        let whole = with("45mm..55mm", "12%..25%");
+        let one = with(&format!("{wool}mm"), &format!("{share}%"));
+        prop_assert!(one.is_exact() && whole.low <= one.low + 1e-12 && one.high <= whole.high + 1e-12, "{whole:?} {one:?}");
+    }
+
+    #[test]
+    fn more_insulation_never_loses_more(wool in 20_u32..200, more in 1_u32..100) {
+        let thin = with(&format!("{wool}mm"), "15%");
+        let thick = with(&format!("{}mm", wool + more), "15%");
+        prop_assert!(thick.high < thin.low);
+    }
+}
