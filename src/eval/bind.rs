@@ -487,6 +487,7 @@ pub fn dimension(name: &str) -> Dimension {
         "conductivity" => Dimension::CONDUCTIVITY,
         "transmittance" => Dimension::TRANSMITTANCE,
         "line_transmittance" => Dimension::CONDUCTIVITY,
+        "resistance" => Dimension::RESISTANCE,
         "density" => Dimension::DENSITY,
         "heat_capacity" => Dimension::HEAT_CAPACITY,
         "permeance" => Dimension::PERMEANCE,

@@ -4,6 +4,7 @@
 pub mod fastening;
 mod figure;
 pub mod heat;
+pub mod heat_cuts;
 pub mod hourly;
 pub(crate) mod layers;
 pub mod movement;
@@ -40,7 +41,7 @@ pub trait Study: Sync {
 
 /// Every study, in the order in which figures are told.
 pub static STUDIES: &[&dyn Study] =
-    &[&heat::Heat, &hourly::Hourly, &wind_and_rain::WindAndRain, &fastening::Fastening, &movement::Movement];
+    &[&heat::Heat, &hourly::Hourly, &wind_and_rain::WindAndRain, &fastening::Fastening, &movement::Movement, &heat_cuts::HeatCuts];
 
 /// What studies may look at.
 pub struct Scene<'m> {
@@ -116,6 +117,8 @@ pub struct Figures {
     pub faces: Vec<FaceFigures>,
     /// The hourly year of each wall type; the error is the missing fact.
     pub years: Vec<(AssemblyId, Result<Year, String>)>,
+    /// Plane cuts that were understood, in the order of the files.
+    pub cuts: Vec<heat_cuts::CutFigures>,
 }
 
 /// All figures of a project.
@@ -126,7 +129,9 @@ pub fn of(model: &Model, plan: &Plan) -> Figures {
     scene.years = types.iter().map(|wall| wall.assembly).zip(years).collect();
     let walls: Vec<WallFigures> = types.into_par_iter().map(|wall| of_wall(&scene, wall)).collect();
     let faces = (0..model.faces.len()).into_par_iter().map(|index| of_face(&scene, FaceId(index as u32), &walls));
-    Figures { faces: faces.collect(), walls, years: scene.years }
+    let cuts = model.heat_cuts.par_iter().enumerate();
+    let cuts = cuts.filter_map(|(index, cut)| heat_cuts::of(&scene, index, cut)).collect();
+    Figures { faces: faces.collect(), walls, years: scene.years, cuts }
 }
 
 fn of_wall(scene: &Scene<'_>, wall: WallType) -> WallFigures {

@@ -171,7 +171,7 @@ pub fn kind(row: &Row) -> Kind {
         ("limits", _) => Kind::RuleSet,
         ("limit" | "option", _) => Kind::Limit,
         ("rule", _) => Kind::Rule,
-        ("section" | "crew" | "cutlist", _) => Kind::Work,
+        ("section" | "crew" | "cutlist" | "heat_cut", _) => Kind::Work,
         ("building", _) => Kind::Building,
         ("accept" | "evidence", _) => Kind::Record,
         ("project" | "site" | "climate", _) => Kind::Facts,

@@ -73,6 +73,7 @@ impl Model {
             crew: self.crew.clone(),
             sections: self.sections.iter().filter(|one| one.face.is_none() || has(&one.face)).cloned().collect(),
             cut_lists: self.cut_lists.clone(),
+            heat_cuts: self.heat_cuts.clone(),
             accepts: self.accepts.clone(),
             evidence: self.evidence.clone(),
             office_rules: self.office_rules.clone(),

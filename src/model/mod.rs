@@ -7,6 +7,7 @@ mod cut_list;
 mod disputes;
 mod fixed;
 mod goods;
+mod heat_cut;
 mod houses;
 mod queries;
 mod section;
@@ -22,6 +23,7 @@ pub use goods::{
     Assembly, Detail, Direction, Fasten, Frame, Functions, Furring, Gap, GapEnd, Gives, Joint, Lap, Layer, LayerKind,
     Material, Needs, Openness, PartSpec, Place, Product, Side, Stuff,
 };
+pub use heat_cut::{AirSide, Box2, CutAir, CutRegion, HeatCut};
 pub use houses::Whole;
 pub use section::{DryIn, Section};
 pub use site::{
@@ -82,6 +84,8 @@ pub struct Model {
     pub crew: Option<Crew>,
     /// Lists to cut that come from no wall, in the order of the files.
     pub cut_lists: Vec<CutList>,
+    /// Plane cuts that heat is reckoned through, in the order of the files.
+    pub heat_cuts: Vec<HeatCut>,
     /// Findings knowingly accepted.
     pub accepts: Vec<Accept>,
     /// What was seen at hold points, in the order of the files.

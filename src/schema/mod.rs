@@ -7,6 +7,7 @@ mod faces;
 mod files;
 mod form;
 mod goods;
+mod heat_cuts;
 mod lists;
 mod reference;
 mod textmate;
@@ -73,7 +74,9 @@ impl Row {
 
 /// Every row, in the order in which the formatter and the reference list clauses.
 pub fn rows() -> impl Iterator<Item = &'static Row> {
-    [files::ROWS, goods::ROWS, assemblies::ROWS, details::ROWS, faces::ROWS, lists::ROWS].into_iter().flatten()
+    [files::ROWS, goods::ROWS, assemblies::ROWS, details::ROWS, faces::ROWS, lists::ROWS, heat_cuts::ROWS]
+        .into_iter()
+        .flatten()
 }
 
 /// The rows that may stand in a context, by keyword and synonym.

@@ -21,8 +21,10 @@ use crate::source::{Span, World};
 use crate::syntax::Trees;
 
 /// Declarations that matter only to those that name them. All others matter to every house.
-const BY_NAME: [&str; 10] =
-    ["face", "building", "section", "assembly", "detail", "material", "product", "cutlist", "accept", "evidence"];
+const BY_NAME: [&str; 11] = [
+    "face", "building", "section", "assembly", "detail", "material", "product", "cutlist", "heat_cut", "accept",
+    "evidence",
+];
 /// For how many checks what was said of a house is kept after it was last needed, so that taking an edit back is quick.
 const KEPT_FOR: u64 = 16;
 

@@ -3,9 +3,9 @@
 use std::ops::Range;
 
 /// The words that start a declaration when they stand in the first column.
-pub const DECLARATION_WORDS: [&str; 18] = [
+pub const DECLARATION_WORDS: [&str; 19] = [
     "wythe", "use", "project", "site", "climate", "material", "product", "assembly", "detail", "face", "building",
-    "limits", "accept", "section", "evidence", "cutlist", "rule", "crew",
+    "limits", "accept", "section", "evidence", "cutlist", "heat_cut", "rule", "crew",
 ];
 
 /// How deep brackets, and how deep blocks, may stand in one another.
@@ -43,7 +43,7 @@ pub fn pieces(text: &str) -> Vec<Range<usize>> {
 
 /// The canonical declaration word at the very start of `line`, whatever its case.
 pub(super) fn declaration_word(line: &str) -> Option<&'static str> {
-    let length = line.bytes().take_while(u8::is_ascii_alphabetic).count();
+    let length = line.bytes().take_while(|byte| byte.is_ascii_alphabetic() || *byte == b'_').count();
     let word = line.get(..length)?;
     let goes_on = line.get(length..)?.chars().next().is_some_and(is_word_char);
     if goes_on || !(3..=8).contains(&length) {

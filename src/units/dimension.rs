@@ -63,6 +63,8 @@ impl Dimension {
     pub const ENERGY: Self = Self::of([2, 1, -2, 0, 0, 0]);
     /// W
     pub const POWER: Self = Self::of([2, 1, -3, 0, 0, 0]);
+    /// W/m
+    pub const HEAT_PER_LENGTH: Self = Self::of([1, 1, -3, 0, 0, 0]);
     /// W/m²
     pub const HEAT_FLUX: Self = Self::of([0, 1, -3, 0, 0, 0]);
     /// m²·K/W

@@ -231,6 +231,7 @@ const SHOWN: &[Shown] = &[
     Shown(Dimension::TRANSMITTANCE, "W/(m²·K)", 1.0, "Btu/(ft²·h·°F)", 0.1761101837),
     Shown(Dimension::CONDUCTANCE, "W/K", 1.0, "Btu/(h·°F)", 1.0 / 0.527_527_926),
     Shown(Dimension::HEAT_CAPACITY, "J/(kg·K)", 1.0, "J/(kg·K)", 1.0),
+    Shown(Dimension::HEAT_PER_LENGTH, "W/m", 1.0, "W/m", 1.0),
     Shown(Dimension::HEAT_FLUX, "W/m²", 1.0, "W/m²", 1.0),
     Shown(Dimension::PERMEANCE, "ng/(Pa·s·m²)", 1e12, "perm", 1e12 / 57.2135),
     Shown(Dimension::EXPANSION, "µm/(m·K)", 1e6, "µm/(m·K)", 1e6),

@@ -1,5 +1,6 @@
 //! Computed figures: one small page for each wall type and each face, a table, a file for programs; plots of studies beside them.
 
+mod heat_cut;
 mod hourly;
 mod text;
 mod words;
@@ -17,7 +18,7 @@ use words::Group;
 type Pages = fn(&Checked) -> Vec<(String, String, Vec<Sheet>)>;
 
 /// What studies draw. One line each.
-const PAGES: &[Pages] = &[hourly::pages];
+const PAGES: &[Pages] = &[hourly::pages, heat_cut::pages];
 
 /// Writes `figures/`.
 pub struct FigureSheets;

@@ -54,9 +54,11 @@ struct Report<'r> {
     project: &'r str,
     walls: Vec<Told<'r>>,
     faces: Vec<Told<'r>>,
+    /// Plane cuts that heat is reckoned through.
+    cuts: Vec<Told<'r>>,
 }
 
-/// A wall type or a face.
+/// A wall type, a face or a plane cut.
 #[derive(JsonSchema, Serialize)]
 struct Told<'r> {
     name: String,
@@ -103,13 +105,15 @@ pub fn json(checked: &Checked) -> String {
     let figures = checked.figures();
     let groups = words::groups(&checked.model, figures);
     let walls = figures.walls.iter().filter(|wall| !wall.studies.is_empty()).count();
-    let (walls, faces) = groups.split_at(walls.min(groups.len()));
+    let (walls, others) = groups.split_at(walls.min(groups.len()));
+    let (faces, cuts) = others.split_at(others.len().saturating_sub(figures.cuts.len()));
     let report = Report {
         schema: SCHEMA,
         line: footer_line(checked),
         project: &checked.model.project.name,
         walls: walls.iter().map(told).collect(),
         faces: faces.iter().map(told).collect(),
+        cuts: cuts.iter().map(told).collect(),
     };
     serde_json::to_string_pretty(&report).unwrap_or_default() + "\n"
 }

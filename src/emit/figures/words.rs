@@ -18,7 +18,7 @@ pub(super) struct Group<'f> {
     pub studies: &'f [Studied],
 }
 
-/// Wall types, then faces; those without figures left out.
+/// Wall types, then faces, then plane cuts; those without figures left out.
 pub(super) fn groups<'f>(model: &Model, figures: &'f Figures) -> Vec<Group<'f>> {
     let walls = figures.walls.iter().map(|wall| {
         let label = wall.wall.assembly(model).map_or("", |assembly| assembly.label.as_str());
@@ -33,7 +33,13 @@ pub(super) fn groups<'f>(model: &Model, figures: &'f Figures) -> Vec<Group<'f>> 
             studies: &face.studies,
         }
     });
-    let mut groups: Vec<Group<'f>> = walls.chain(faces).filter(|group| !group.studies.is_empty()).collect();
+    let cuts = figures.cuts.iter().map(|cut| {
+        let name = model.heat_cuts.get(cut.cut).map_or("", |cut| cut.name.as_str());
+        let id = format!("heat_cut_{name}");
+        let title = format!("cut {}", name.replace('_', " "));
+        Group { id, title, place: String::new(), studies: &cut.studies }
+    });
+    let mut groups: Vec<Group<'f>> = walls.chain(faces).chain(cuts).filter(|group| !group.studies.is_empty()).collect();
     tell_apart(&mut groups);
     groups
 }

@@ -50,7 +50,7 @@ pub(super) fn slabs<'m>(model: &Model, assembly: &'m Assembly) -> Vec<Slab<'m>> 
 }
 
 /// The hatch of a material where it is cut across its run (`across`), or along it.
-pub(super) fn hatch(model: &Model, stuff: &Stuff, across: bool) -> Hatch {
+pub(crate) fn hatch(model: &Model, stuff: &Stuff, across: bool) -> Hatch {
     let material = model.material_of(stuff);
     match material.map(|material| material.kind) {
         Some("wood") if across => Hatch::EndGrain,

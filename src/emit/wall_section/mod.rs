@@ -14,6 +14,7 @@ use crate::model::{Assembly, AssemblyId, Model};
 use crate::session::{Account, Checked};
 use crate::units::{Length, System};
 use build::Slab;
+pub(crate) use build::hatch;
 
 /// Draws `sections/NAME.svg` for every assembly an area is built of.
 pub struct WallSections;

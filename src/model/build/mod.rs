@@ -8,6 +8,7 @@ mod details;
 mod evidence;
 mod faces;
 mod goods;
+mod heat_cuts;
 mod layers;
 mod outline;
 mod problems;
@@ -94,6 +95,7 @@ impl Builder<'_> {
             }
             "face" => self.face(&instance.bound),
             "cutlist" => self.cut_list(&instance.bound),
+            "heat_cut" => self.heat_cut(&instance.bound),
             "section" => self.section(&instance.bound),
             "crew" => self.crew(&instance.bound),
             "building" => self.building(&instance.bound),

@@ -1,6 +1,6 @@
 //! The grid: lines where materials or surfaces begin and end, and finer ones between them.
 
-use super::{Fault, Section};
+use super::{Fault, Rect, Section};
 
 /// Rectangles that the section is cut into.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -44,15 +44,23 @@ impl Grid {
         }
         let mut grid = Grid { x, y, region: vec![None; cells], near };
         for (index, region) in section.regions.iter().enumerate() {
-            let columns = span(&grid.x, region.at.left, region.at.right, near);
-            for row in span(&grid.y, region.at.low, region.at.high, near) {
-                let start = row * grid.columns();
-                if let Some(cells) = grid.region.get_mut(start + columns.start..start + columns.end) {
-                    cells.fill(Some(index));
-                }
-            }
+            grid.fill(region.at, Some(index));
+        }
+        for touch in &section.touches {
+            grid.fill(touch.at, None);
         }
         Ok(grid)
+    }
+
+    /// A line holds no cell.
+    fn fill(&mut self, at: Rect, with: Option<usize>) {
+        let columns = span(&self.x, at.left, at.right, self.near);
+        for row in span(&self.y, at.low, at.high, self.near) {
+            let start = row * self.columns();
+            if let Some(cells) = self.region.get_mut(start + columns.start..start + columns.end) {
+                cells.fill(with);
+            }
+        }
     }
 
     /// Cells side by side.
@@ -125,5 +133,6 @@ fn refined(coarse: &[f64], parts: usize) -> Vec<f64> {
 /// Cells between two lines.
 fn span(lines: &[f64], from: f64, to: f64, near: f64) -> std::ops::Range<usize> {
     let first = lines.partition_point(|line| *line < from - near);
-    first..lines.partition_point(|line| *line < to - near)
+    // Air may lie beside the material, beyond all lines.
+    first..lines.partition_point(|line| *line < to - near).min(lines.len().saturating_sub(1)).max(first)
 }

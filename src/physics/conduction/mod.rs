@@ -52,7 +52,8 @@ pub struct Film {
     pub resistance: f64,
 }
 
-/// Surfaces that a film touches: every side of material in this rectangle or on its border, with no material beyond it.
+/// Surfaces that a film touches: every side of material on the border of this rectangle or line, with no material beyond it.
+/// A rectangle takes the place of all material drawn in it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Touch {
     /// Where.

@@ -182,6 +182,15 @@ fn the_later_region_is_there_and_air_needs_no_cutting_out() {
     let screw = region(rect(0.0, 0.24, 0.1, 0.26), 50.0);
     let with = solved(&between(vec![wall, screw], 0.1, 0.5), 4).through();
     assert!(with > solved(&between(vec![wall], 0.1, 0.5), 4).through());
+    // A room drawn over the wall hollows it out: the wall that is left is as if it had been drawn so.
+    let hollow = |regions: Vec<Region>| {
+        let films = between(Vec::new(), 1.0, 1.0).films;
+        let room = Touch { at: rect(0.1, 0.0, 0.4, 0.5), film: 0 };
+        let touches = vec![room, Touch { at: rect(0.0, 0.0, 0.0, 0.5), film: 1 }];
+        solved(&Section { regions, films, touches }, 3).through()
+    };
+    let thick = region(rect(0.0, 0.0, 0.4, 0.5), 0.04);
+    assert!((hollow(vec![thick]) / hollow(vec![wall]) - 1.0).abs() < 1e-12);
     // Lines stay where the screw was; only the last bits may differ.
     let under = solved(&between(vec![screw, wall], 0.1, 0.5), 4).through();
     assert!((under / solved(&between(vec![wall], 0.1, 0.5), 4).through() - 1.0).abs() < 1e-12);
@@ -204,8 +213,10 @@ fn a_line_of_one_temperature_stands_where_it_must() {
     let ring: Vec<Region> = [(0.0, 0.0, 0.9, 0.3), (0.0, 0.6, 0.9, 0.9), (0.0, 0.3, 0.3, 0.6), (0.6, 0.3, 0.9, 0.6)]
         .map(|(left, low, right, high)| region(rect(left, low, right, high), 1.0))
         .to_vec();
-    let touches =
-        vec![Touch { at: rect(0.3, 0.3, 0.6, 0.6), film: 0 }, Touch { at: rect(0.0, 0.0, 0.9, 0.9), film: 1 }];
+    let around = [(0.0, 0.0, 0.0, 0.9), (0.9, 0.0, 0.9, 0.9), (0.0, 0.0, 0.9, 0.0), (0.0, 0.9, 0.9, 0.9)];
+    let outer = around.map(|(left, low, right, high)| Touch { at: rect(left, low, right, high), film: 1 });
+    let mut touches = vec![Touch { at: rect(0.3, 0.3, 0.6, 0.6), film: 0 }];
+    touches.extend(outer);
     let field = solved(&Section { regions: ring, films, touches }, 6);
     let lines = isotherm(&field, 10.0);
     assert_eq!(lines.len(), 1);
