@@ -40,8 +40,14 @@ pub trait Study: Sync {
 }
 
 /// Every study, in the order in which figures are told.
-pub static STUDIES: &[&dyn Study] =
-    &[&heat::Heat, &hourly::Hourly, &wind_and_rain::WindAndRain, &fastening::Fastening, &movement::Movement, &heat_cuts::HeatCuts];
+pub static STUDIES: &[&dyn Study] = &[
+    &heat::Heat,
+    &hourly::Hourly,
+    &wind_and_rain::WindAndRain,
+    &fastening::Fastening,
+    &movement::Movement,
+    &heat_cuts::HeatCuts,
+];
 
 /// What studies may look at.
 pub struct Scene<'m> {
