@@ -10,6 +10,7 @@ pub use text::{json, json_schema, text};
 use super::drawing::{Paper, Sheet};
 use super::table::{self, Cell, Kind, Table, column};
 use super::{Emitter, Output, footer_line, papers, titles};
+use crate::figures::Value;
 use crate::session::Checked;
 use crate::units::System;
 use words::Group;
@@ -81,9 +82,13 @@ fn sheets(checked: &Checked, group: &Group<'_>) -> Vec<Sheet> {
     }
     for studied in group.studies {
         for figure in &studied.found.figures {
+            let (title, value) = (words::title(figure.what, &figure.of), words::value(figure, lead, lead));
+            // Words in large letters would leave no room for the columns beside them.
+            let in_words = matches!(figure.value, Value::Word(_));
+            let (title, value) = if in_words { (format!("{title}: {value}"), String::new()) } else { (title, value) };
             table.row([
-                words::title(figure.what, &figure.of).into(),
-                words::value(figure, lead, lead).into(),
+                title.into(),
+                value.into(),
                 words::value(figure, lead.other(), lead).into(),
                 format!("{}; {}", words::source(figure.source), words::sure(figure)).into(),
             ]);

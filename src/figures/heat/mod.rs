@@ -137,10 +137,10 @@ fn gap(found: &mut Found, wall: &WallType, assembly: &Assembly) {
     if let Ok(range) = told {
         let (aged, new) = (ventilation(range.low), ventilation(range.high));
         let words = match (aged, new) {
-            (Ventilation::Well, _) => "well ventilated: outside of it nothing counts",
-            (Ventilation::Slightly, Ventilation::Slightly) => "slightly ventilated: counts in part",
-            (_, Ventilation::Unventilated) => "counts as still",
-            _ => "well ventilated with new screens, less with aged ones",
+            (Ventilation::Well, _) => "well ventilated",
+            (Ventilation::Slightly, Ventilation::Slightly) => "slightly ventilated",
+            (_, Ventilation::Unventilated) => "still",
+            _ => "well ventilated, less with aged screens",
         };
         found.tell(&AIR, AIR_CLASSES, Ok(memory.with(Value::Word(words.to_owned()))));
     }
