@@ -14,6 +14,7 @@ mod freeze;
 mod gap;
 mod laps;
 mod metals;
+mod moisture;
 pub(crate) mod movement;
 mod office;
 mod order;

@@ -1,8 +1,8 @@
 //! The list of all rules, in the order in which they run and are listed.
 
 use super::{
-    Rule, air, disputes, fastening, fire, flashing, freeze, gap, laps, metals, movement, order, pests, registers,
-    service, setting_out, thermal, vapour, water,
+    Rule, air, disputes, fastening, fire, flashing, freeze, gap, laps, metals, moisture, movement, order, pests,
+    registers, service, setting_out, thermal, vapour, water,
 };
 
 /// Every rule. A test holds that each file of a family is listed here and has its cases.
@@ -168,6 +168,10 @@ pub static RULES: &[&dyn Rule] = &[
     &vapour::cladding_reservoir_unventilated::CladdingReservoirUnventilated,
     &vapour::cladding_metal_sweats::CladdingMetalSweats,
     &vapour::sheathing_covered_wet::SheathingCoveredWet,
+    // moisture
+    &moisture::moisture_surface_mould::MoistureSurfaceMould,
+    &moisture::moisture_does_not_dry::MoistureDoesNotDry,
+    &moisture::moisture_condenses_beyond_capacity::MoistureCondensesBeyondCapacity,
     // thermal
     &thermal::furring_girt_through_insulation::FurringGirtThroughInsulation,
     &thermal::block_cold::BlockCold,

@@ -7,6 +7,7 @@ pub mod heat;
 pub mod heat_cuts;
 pub mod hourly;
 pub(crate) mod layers;
+pub mod moisture;
 pub mod movement;
 mod walls;
 pub mod wind_and_rain;
@@ -41,7 +42,7 @@ pub trait Study: Sync {
 
 /// Every study, in the order in which figures are told.
 pub static STUDIES: &[&dyn Study] = &[
-    &heat::Heat,
+    &heat::Heat, &moisture::Moisture,
     &hourly::Hourly,
     &wind_and_rain::WindAndRain,
     &fastening::Fastening,

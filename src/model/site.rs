@@ -130,6 +130,10 @@ pub struct Site {
     pub terrain: Option<&'static str>,
     /// `dry`, `normal`, `humid` or `pool`.
     pub interior: Option<&'static str>,
+    /// Temperature of the rooms, °C.
+    pub indoors: Option<f64>,
+    /// Humidity class of the rooms, 1 to 5 (ISO 13788).
+    pub humidity_class: Option<u32>,
     /// Where it stands in the text.
     pub origin: Span,
 }

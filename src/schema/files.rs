@@ -41,6 +41,13 @@ pub(super) const ROWS: &[Row] = &[
     row("site", "wildfire", "<zone:word(no|yes)>", "whether ember rules apply"),
     row("site", "terrain", "<kind:word(open|rough)>", "how rough the country upwind is"),
     row("site", "interior", "<humidity:word(dry|normal|humid|pool)>", "how humid the rooms are in winter"),
+    row("site", "indoors", "<temperature:quantity(temperature)>", "temperature of the rooms, for moisture by the month"),
+    row(
+        "site",
+        "humidity_class",
+        "<class:integer>",
+        "how much vapour is given to the rooms, 1 (stores) to 5 (pools): humidity class of ISO 13788",
+    ),
     row("site", "limits", "<of:refs(limits)>", "the rule sets in force, first one first"),
     row("file", "climate", "<name:new>", "twelve months and the extremes of a place").many().body("climate"),
     row(

@@ -2,6 +2,7 @@
 
 mod heat_cut;
 mod hourly;
+mod moisture;
 mod text;
 mod words;
 
@@ -19,7 +20,7 @@ use words::Group;
 type Pages = fn(&Checked) -> Vec<(String, String, Vec<Sheet>)>;
 
 /// What studies draw. One line each.
-const PAGES: &[Pages] = &[hourly::pages, heat_cut::pages];
+const PAGES: &[Pages] = &[hourly::pages, heat_cut::pages, moisture::pages];
 
 /// Writes `figures/`.
 pub struct FigureSheets;

@@ -148,6 +148,16 @@ impl Plot {
         Item::group("plot", items)
     }
 
+    /// The plot in its place on something that is drawn already: `room` is the plot itself, figures stand at its left and below,
+    /// names at its right up to `right`.
+    pub fn draw_at(&self, room: Rect, right: f64) -> Item {
+        let mut items = self.inside(room);
+        items.extend(self.figures_left(room, room.height, true));
+        items.extend(self.figures_below(room, true));
+        items.extend(names::draw(self, room, right));
+        Item::group("plot", items)
+    }
+
     /// Where two plotted numbers stand on paper.
     pub fn place(&self, room: Rect, (x, y): (f64, f64)) -> Point {
         at(room.x + self.x.share(x) * room.width, room.bottom() - self.y.share(y) * room.height)

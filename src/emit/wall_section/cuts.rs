@@ -30,7 +30,7 @@ pub(super) fn draw(frame: &Frame<'_>, sheet: &mut Sheet) {
 }
 
 /// The layers of a cut with their hatches; a sheet is a line.
-fn cut(frame: &Frame<'_>, cut: Rect, upright: bool) -> Vec<Item> {
+pub(super) fn cut(frame: &Frame<'_>, cut: Rect, upright: bool) -> Vec<Item> {
     let mut items = Vec::new();
     for slab in &frame.slabs {
         let (from, to) = (frame.x(cut.x, slab.from), frame.x(cut.x, slab.to));

@@ -8,7 +8,7 @@ mod figures;
 
 use std::collections::BTreeMap;
 
-use super::drawing::{Paper, Rect, Scale, Sheet, View, at};
+use super::drawing::{Item, Paper, Rect, Scale, Sheet, View, at};
 use super::{Emitter, Output, titles};
 use crate::model::{Assembly, AssemblyId, Model};
 use crate::session::{Account, Checked};
@@ -61,6 +61,20 @@ pub fn sheet_of<'w>(of: impl Into<Account<'w>>, id: AssemblyId) -> Option<Sheet>
     let account = of.into();
     let (assembly, places) = (account.model.assembly(id)?, in_use(account.model).remove(&id)?);
     sheet(account, assembly, &file_name(&assembly.label), &places)
+}
+
+/// The outer and the inner face of every layer, from the outside of the wall.
+pub(super) fn faces(model: &Model, assembly: &Assembly) -> Vec<(Length, Length)> {
+    build::slabs(model, assembly).iter().map(|slab| (slab.from, slab.to)).collect()
+}
+
+/// The upright cut alone, outside at the left, for something drawn on it.
+pub(super) fn upright(checked: &Checked, assembly: &Assembly, scale: Scale, cut: Rect) -> Vec<Item> {
+    let account: Account<'_> = checked.into();
+    let lead = account.model.project.units;
+    let slabs = build::slabs(account.model, assembly);
+    let frame = Frame { account, assembly, slabs, lead, scale, upright: cut, level: cut, names: cut, area: cut };
+    cuts::cut(&frame, cut, true)
 }
 
 /// Assemblies that areas are built of, with the areas, in the order of their declaration.

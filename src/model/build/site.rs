@@ -56,6 +56,7 @@ impl Builder<'_> {
         }
         let climate = bound.clause("climate").and_then(|clause| clause.instance("of")).and_then(|id| self.climate(id));
         let own = |word: &str| bound.clause(word).and_then(|clause| clause.number("pressure"));
+        let class = bound.clause("humidity_class").and_then(|clause| clause.integer("class"));
         let word = |clause: &str, label: &str| bound.clause(clause).and_then(|clause| clause.word(label));
         self.model.site = Some(Site {
             name: bound.name().unwrap_or_default().to_owned(),
@@ -67,6 +68,8 @@ impl Builder<'_> {
             wildfire: word("wildfire", "zone") == Some("yes"),
             terrain: word("terrain", "kind"),
             interior: word("interior", "humidity"),
+            indoors: bound.clause("indoors").and_then(|clause| clause.number("temperature")),
+            humidity_class: class.and_then(|class| u32::try_from(class).ok()),
             origin: bound.span,
         });
         let sets = bound.clause("limits").map(|clause| clause.instances("of")).unwrap_or_default();
