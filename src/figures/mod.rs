@@ -42,7 +42,8 @@ pub trait Study: Sync {
 
 /// Every study, in the order in which figures are told.
 pub static STUDIES: &[&dyn Study] = &[
-    &heat::Heat, &moisture::Moisture,
+    &heat::Heat,
+    &moisture::Moisture,
     &hourly::Hourly,
     &wind_and_rain::WindAndRain,
     &fastening::Fastening,
