@@ -1,6 +1,6 @@
 //! Monthly moisture of a wall type (ISO 13788): what its inner surface needs, where water gathers in it, when it dries.
 
-use super::layers::{first_inboard, permeance, resistance};
+use super::layers::{first_inboard, permeance, resistance_of};
 use super::{Found, Scene, Source, Study, Value, WallType, What};
 use crate::model::{Assembly, Layer, LayerKind, Model, Openness, Site, Sureness};
 use crate::physics::layers::{AIR_PERMEABILITY, SURFACE_OUTSIDE};
@@ -170,7 +170,7 @@ pub fn monthly(model: &Model, wall: &Assembly) -> Result<Monthly, String> {
         return Err("what the air in the gap is like: only a `ventilated` gap is as the air outside".to_owned());
     }
     let inner = wall.layers.get(first..).unwrap_or_default();
-    let slab = |layer: &Layer| Ok(Slab { resistance: resistance(model, layer)?, air: still_air(model, layer)? });
+    let slab = |layer: &Layer| Ok(Slab { resistance: middle(model, layer)?, air: still_air(model, layer)? });
     let layers = inner.iter().map(slab).collect::<Result<Vec<Slab>, String>>()?;
     let inside = surface_inside(Flow::Horizontal);
     let outside = if first > 0 { inside } else { SURFACE_OUTSIDE };
@@ -179,6 +179,12 @@ pub fn monthly(model: &Model, wall: &Assembly) -> Result<Monthly, String> {
     let factor = surface::factor(whole, BEHIND_FURNITURE).unwrap_or_default();
     let year = year::of(&cut, &air);
     Ok(Monthly { first, cut, air, year, factor })
+}
+
+/// Resistance of a layer to heat, m²·K/W: the middle where it is known within bounds.
+fn middle(model: &Model, layer: &Layer) -> Result<f64, String> {
+    let within = resistance_of(model, std::slice::from_ref(layer))?;
+    Ok((within.low + within.high) / 2.0)
 }
 
 /// Resistance of a layer to vapour, dry cup, as metres of still air.
