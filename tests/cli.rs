@@ -671,7 +671,7 @@ fn what_was_not_checked_stands_below_the_report_and_in_every_form() {
     let folder = lane();
     let text = out(&wythe(folder.path(), &["check", "lane", "--today", "2026-11-25"]));
     let block = text.split_once("Not checked:\n").unwrap().1;
-    for words in ["that nothing looks for: ", "that only eyes find", "not published: ", "from memory"] {
+    for words in ["that only eyes find", "not published: ", "from memory"] {
         assert!(block.contains(words), "{block}");
     }
     assert!(text.lines().count() < 20, "a clean wall is drowned in what was not checked:\n{text}");

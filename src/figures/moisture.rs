@@ -196,7 +196,14 @@ fn still_air(model: &Model, layer: &Layer) -> Result<f64, String> {
         let factor = model.material_of(fill).and_then(|material| material.vapour_factor.as_ref());
         return factor.map(|factor| factor.value.0.max(factor.value.1) * depth).ok_or_else(|| fact(&fill.name));
     }
-    let permeance = permeance(model, layer).ok_or_else(|| fact(&layer.stuff.name))?;
+    // A factor says nothing of a sheet whose thickness nobody said.
+    let product = model.product_of(&layer.stuff);
+    let thick = layer.thickness.is_some() || product.is_some_and(|product| product.thickness.is_some());
+    let lacks = || {
+        let name = &layer.stuff.name;
+        if thick { fact(name) } else { format!("vapour resistance of `{name}` (`permeance`)") }
+    };
+    let permeance = permeance(model, layer).ok_or_else(lacks)?;
     Ok((AIR_PERMEABILITY / permeance.tightest).min(TIGHTEST))
 }
 

@@ -34,17 +34,26 @@ pub fn text(checked: &Checked) -> String {
 
 fn study(shown: &mut String, studied: &Studied, lead: System) {
     let _ = writeln!(shown, "  {}", words::study(studied.study));
-    for figure in &studied.found.figures {
+    let mut figures = studied.found.figures.iter().peekable();
+    while let Some(figure) = figures.next() {
         let second = words::value(figure, lead.other(), lead);
         let second = if second.is_empty() { String::new() } else { format!(" ({second})") };
         let title = words::title(figure.what, &figure.of);
         let _ = writeln!(shown, "    {title}: {}{second}", words::value(figure, lead, lead));
-        let _ = writeln!(shown, "      by {} · {}", words::source(figure.source), words::sure(figure));
+        // Neighbours that are known the same way say so once.
+        if figures.peek().is_none_or(|next| by(next) != by(figure)) {
+            let _ = writeln!(shown, "      {}", by(figure));
+        }
     }
     for missing in &studied.found.missing {
         let title = words::title(missing.what, &missing.of);
         let _ = writeln!(shown, "    {title}: cannot tell, missing: {}", missing.fact);
     }
+}
+
+/// Whose method it is, and how well it is known.
+fn by(figure: &Figure) -> String {
+    format!("by {} · {}", words::source(figure.source), words::sure(figure))
 }
 
 #[derive(JsonSchema, Serialize)]

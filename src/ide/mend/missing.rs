@@ -101,7 +101,8 @@ fn places<'g>(ask: &Ask<'g>, quoted: &[&str]) -> Vec<Round<'g>> {
         }
     }
     // Layers of the assembly that the finding names.
-    if let Some(assembly) = ask.assembly()
+    let stands_at = |round: &Round<'_>| round.last().is_some_and(|(one, _)| &*one.keyword.text == "assembly");
+    if let Some(assembly) = ask.round(On::At).filter(stands_at).or_else(|| ask.assembly())
         && let Some(&(statement, row)) = assembly.last()
     {
         let named = |name: &Item| name.word().is_some_and(|word| quoted.contains(&&*word.text));
