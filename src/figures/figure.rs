@@ -3,6 +3,22 @@
 use crate::model::{Sourced, Sureness};
 use crate::units::{Dimension, Keep, Range};
 
+/// Names of the months.
+pub const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
 /// What a figure tells: the same everywhere it stands.
 #[derive(Debug, PartialEq)]
 pub struct What {

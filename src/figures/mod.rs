@@ -3,6 +3,7 @@
 
 pub mod fastening;
 mod figure;
+pub mod gap_air;
 pub mod heat;
 pub mod heat_cuts;
 pub mod hourly;
@@ -12,7 +13,7 @@ pub mod movement;
 mod walls;
 pub mod wind_and_rain;
 
-pub use figure::{Figure, Found, Missing, Source, Trust, Value, What};
+pub use figure::{Figure, Found, MONTHS, Missing, Source, Trust, Value, What};
 pub use walls::WallType;
 
 use std::sync::OnceLock;
@@ -22,6 +23,7 @@ use rayon::prelude::*;
 use crate::continuity::GapFlow;
 use crate::model::{AssemblyId, FaceId, Model};
 use crate::plan::Plan;
+use gap_air::GapAir;
 use hourly::Year;
 
 /// One field of building physics: its figures of a wall type, and of a face. One file each.
@@ -43,6 +45,7 @@ pub trait Study: Sync {
 /// Every study, in the order in which figures are told.
 pub static STUDIES: &[&dyn Study] = &[
     &heat::Heat,
+    &gap_air::GapDrying,
     &moisture::Moisture,
     &hourly::Hourly,
     &wind_and_rain::WindAndRain,
@@ -60,12 +63,13 @@ pub struct Scene<'m> {
     shared: Option<&'m GapFlow>,
     flow: OnceLock<GapFlow>,
     years: Vec<(AssemblyId, Result<Year, String>)>,
+    gap_air: Option<Result<GapAir, String>>,
 }
 
 impl<'m> Scene<'m> {
     /// Over a model and its plan.
     pub fn new(model: &'m Model, plan: &'m Plan) -> Self {
-        Self { model, plan, shared: None, flow: OnceLock::new(), years: Vec::new() }
+        Self { model, plan, shared: None, flow: OnceLock::new(), years: Vec::new(), gap_air: None }
     }
 
     /// The same where it is known already where air can go.
@@ -133,7 +137,9 @@ pub struct Figures {
 pub fn of(model: &Model, plan: &Plan) -> Figures {
     let mut scene = Scene::new(model, plan);
     let types = scene.walls();
-    let years = hourly::years(&scene, &types);
+    let gap_air = GapAir::of(&scene);
+    let years = hourly::years(&scene, &types, gap_air.as_ref());
+    scene.gap_air = Some(gap_air);
     scene.years = types.iter().map(|wall| wall.assembly).zip(years).collect();
     let walls: Vec<WallFigures> = types.into_par_iter().map(|wall| of_wall(&scene, wall)).collect();
     let faces = (0..model.faces.len()).into_par_iter().map(|index| of_face(&scene, FaceId(index as u32), &walls));

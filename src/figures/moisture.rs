@@ -1,7 +1,7 @@
 //! Monthly moisture of a wall type (ISO 13788): what its inner surface needs, where water gathers in it, when it dries.
 
 use super::layers::{first_inboard, permeance, resistance_of};
-use super::{Found, Scene, Source, Study, Value, WallType, What};
+use super::{Found, MONTHS, Scene, Source, Study, Value, WallType, What};
 use crate::model::{Assembly, Layer, LayerKind, Model, Openness, Site, Sureness};
 use crate::physics::layers::{AIR_PERMEABILITY, SURFACE_OUTSIDE};
 use crate::physics::moisture::Air;
@@ -56,21 +56,6 @@ const DOUBT: &str = "method and permeances; sun, rain, leaks and storage are not
 const BEHIND_FURNITURE: f64 = 0.25;
 /// What lets nothing through counts as so many metres of still air.
 const TIGHTEST: f64 = 1e5;
-/// As people say them.
-pub const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// A wall through the months.
 pub struct Monthly {

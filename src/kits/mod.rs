@@ -53,9 +53,9 @@ impl What {
 /// The list from which a piece comes, and its place there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Source {
-    /// In [`Pieces::list`].
+    /// In [`crate::layout::pieces::Pieces::list`].
     Board(usize),
-    /// In [`Trims::list`].
+    /// In [`crate::layout::trims::Trims::list`].
     Trim(usize),
     /// Strip of a face, and which of the lengths it is spliced from.
     Strip(FaceId, usize, usize),

@@ -1,4 +1,4 @@
-//! Mould growth index: the equations of Hukka and Viitanen (Wood Science and Technology 33, 1999) with the sensitivity classes
+//! Mould growth index: the equations of Wood Science and Technology 33 (1999) with the sensitivity classes
 //! added later; constants from memory. Others dispute how far it can be relied on: take it as a warning.
 //!
 //! 0 nothing grows; 1 some, seen under a microscope; 3 seen by eye, less than a tenth; 5 more than half; 6 all of it.

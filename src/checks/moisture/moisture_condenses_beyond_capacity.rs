@@ -2,7 +2,7 @@
 
 use super::{reckoned, water};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
-use crate::figures::moisture::MONTHS;
+use crate::figures::MONTHS;
 
 /// `moisture.condenses_beyond_capacity`
 pub struct MoistureCondensesBeyondCapacity;

@@ -2,7 +2,7 @@
 
 use super::reckoned;
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
-use crate::figures::moisture::MONTHS;
+use crate::figures::MONTHS;
 
 /// `moisture.surface_mould`
 pub struct MoistureSurfaceMould;

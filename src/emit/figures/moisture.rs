@@ -4,7 +4,8 @@
 use crate::emit::drawing::{Anchor, Fill, Item, Paper, Rect, Scale, Sheet, Stroke, Text, at, item, text};
 use crate::emit::plot::{Axis, Multiples, Plot, Unit};
 use crate::emit::{titles, wall_section};
-use crate::figures::moisture::{MONTHS, Monthly, monthly};
+use crate::figures::MONTHS;
+use crate::figures::moisture::{Monthly, monthly};
 use crate::model::{Assembly, Model};
 use crate::physics::moisture::surface::MOULD;
 use crate::session::Checked;

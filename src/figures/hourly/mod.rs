@@ -8,7 +8,8 @@ mod year;
 
 use rayon::prelude::*;
 
-use super::{Figure, Found, Missing, Scene, Source, Study, Value, WallType, What};
+use super::gap_air::GapAir;
+use super::{Figure, Found, MONTHS, Missing, Scene, Source, Study, Value, WallType, What};
 use crate::model::Sureness;
 use crate::physics::hourly::made_year;
 use crate::units::{Dimension, Keep};
@@ -45,7 +46,7 @@ pub static WATER: What =
 /// By this.
 pub const METHOD: Source = Source { standard: "EN 15026", edition: "2007", clause: "without liquid flow" };
 /// Mould by this.
-const GROWTH: Source = Source { standard: "Hukka and Viitanen", edition: "1999", clause: "" };
+const GROWTH: Source = Source { standard: "Wood Science and Technology 33", edition: "1999", clause: "" };
 /// Why it is no surer.
 const DOUBT: &str = "a year made from monthly means, not measured";
 
@@ -58,18 +59,18 @@ pub const ASSUMPTIONS: [&str; 9] = [
     "neither sun nor night sky; between studs; no air through the layers; a sheet that changes counts with its middle",
     "air in the gap: monthly wind, 2 K warmer than outside, screens aged, the bay in the middle of all in order",
     "sorption is typical of the material; all of this is from memory, not read in the standards",
-    "mould by Hukka and Viitanen, its class by the kind of material; others dispute how far the index can be relied on",
+    "mould by Wood Science and Technology 33 (1999), its class by the kind of material; others dispute how far the index can be relied on",
     "a board is cut into five or more cells; water in thin boards comes out within 2 %",
 ];
 
 /// What each wall type came to, in their order; the error is the missing fact.
-pub(super) fn years(scene: &Scene<'_>, walls: &[WallType]) -> Vec<Result<Year, String>> {
-    let site = weather::Site::of(scene);
+pub(super) fn years(scene: &Scene<'_>, walls: &[WallType], gap: Result<&GapAir, &String>) -> Vec<Result<Year, String>> {
+    let site = gap.map_err(Clone::clone).and_then(|gap| weather::Site::of(scene, gap));
     let one = |wall: &WallType| {
         let assembly = wall.assembly(scene.model).ok_or("the wall")?;
         let built = wall::build(scene.model, assembly)?;
         let site = site.as_ref().map_err(Clone::clone)?;
-        year::run(site, &built, &site.changes(wall)?)
+        year::run(site, &built, &site.gap.changes(wall)?)
     };
     walls.par_iter().map(one).collect()
 }
@@ -116,29 +117,14 @@ fn figures(year: &Year) -> Vec<Figure> {
     ];
     if let Some((index, hour)) = year.mould {
         figures.push(Figure { source: GROWTH, ..of(&MOULD, own, number(index)) });
-        if index > 0.0 {
+        // Less is told as none.
+        if index >= 0.05 {
             figures.push(Figure { source: GROWTH, ..of(&MOULD_DAY, own, Value::Word(day(hour))) });
         }
     }
     figures.extend(year.layers.iter().map(|held| of(&WATER, &held.layer, number(held.water[2]))));
     figures
 }
-
-/// Names of the months.
-pub const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// "14 January", by the hour of the year.
 pub fn day(hour: usize) -> String {

@@ -1,23 +1,20 @@
 //! What acts on a wall through a year: hours made from the climate of the site, room air, air through the gap, rain on the wall.
 
-use crate::continuity::{AirFlow, Conditions};
-use crate::figures::{Scene, WallType};
-use crate::model::Climate;
-use crate::physics::hourly::made_year::{self, Months, Outdoors};
+use crate::figures::Scene;
+use crate::figures::gap_air::GapAir;
+use crate::physics::hourly::made_year::{self, Outdoors};
 use crate::physics::hourly::{Air, Hour};
 use crate::physics::rain::deposited_rain;
 
-/// How much warmer the air of the gap is than that outside, K, for the air that rises in it: made for this sum.
-const WARMER: f64 = 2.0;
 /// Exposure and deposition of ANSI/ASHRAE 160 (from memory): neither sheltered nor severe; below a roof of low slope.
 const RAIN: (f64, f64) = (1.0, 0.5);
 
 /// A year that is the same for every wall of the site.
-pub(super) struct Site {
+pub(super) struct Site<'g> {
     pub hours: Vec<Outdoors>,
     room: Room,
-    /// Air of all bays in each month.
-    air: Vec<AirFlow>,
+    /// Air of the gaps, and the months.
+    pub gap: &'g GapAir,
 }
 
 /// How moist rooms are.
@@ -48,47 +45,13 @@ impl Room {
     }
 }
 
-impl Site {
+impl<'g> Site<'g> {
     /// The year of the site; the error is the missing fact.
-    pub fn of(scene: &Scene<'_>) -> Result<Self, String> {
+    pub fn of(scene: &Scene<'_>, gap: &'g GapAir) -> Result<Self, String> {
         let site = scene.model.site.as_ref().ok_or("the site (`site`)")?;
-        let climate = site.climate.as_ref().ok_or("the climate of the site (`climate`)")?;
         let room = Room::of(site.interior)?;
-        let months = months(climate)?;
-        let hours = made_year::make(&months).ok_or_else(|| format!("months of `{}` that can be", climate.name))?;
-        let conditions = (0..12).map(|month| Conditions {
-            outside: months.temperature[month],
-            gap: months.temperature[month] + WARMER,
-            wind: months.wind[month],
-            direction: None,
-            assumed: false,
-        });
-        let air = conditions.map(|conditions| AirFlow::find(scene.model, scene.plan, scene.flow(), &conditions));
-        Ok(Self { hours, room, air: air.collect() })
-    }
-
-    /// Air changes of the gap of a wall type in each month, 1/h: of the bay in the middle when they are put in order, with aged
-    /// screens. Nothing for a wall without bays.
-    pub fn changes(&self, wall: &WallType) -> Result<[f64; 12], String> {
-        let mut changes = [0.0; 12];
-        for (month, air) in self.air.iter().enumerate().take(12) {
-            let own = air.bays.iter().filter(|bay| wall.areas.contains(&(bay.id.face, bay.id.area)));
-            let mut rates: Vec<f64> = Vec::new();
-            let mut missing = None;
-            for bay in own {
-                match bay.aged {
-                    Some(rate) => rates.push(rate.changes),
-                    None => missing = missing.or(bay.missing.clone()),
-                }
-            }
-            rates.sort_by(f64::total_cmp);
-            match (rates.get(rates.len() / 2), missing) {
-                (Some(rate), _) => changes[month] = *rate,
-                (None, Some(fact)) => return Err(fact),
-                (None, None) => {}
-            }
-        }
-        Ok(changes)
+        let hours = made_year::make(&gap.months).ok_or("months of the climate that can be")?;
+        Ok(Self { hours, room, gap })
     }
 
     /// Hour by hour. Sun and sky are left out; the wind blows square on the wall while it rains.
@@ -107,17 +70,4 @@ impl Site {
 /// Month of an hour, 0 for January.
 pub(super) fn month_of(starts: &[usize; 13], hour: usize) -> usize {
     starts.partition_point(|start| *start <= hour).clamp(1, 12) - 1
-}
-
-fn months(climate: &Climate) -> Result<Months, String> {
-    let twelve = |values: &[f64], what: &str, clause: &str| {
-        <[f64; 12]>::try_from(values).map_err(|_| format!("{what} of `{}`, month by month (`{clause}`)", climate.name))
-    };
-    Ok(Months {
-        temperature: twelve(&climate.temperature, "temperature", "temperature")?,
-        humidity: twelve(&climate.humidity, "humidity", "humidity")?,
-        wind: twelve(&climate.wind_speed, "wind speed", "wind_speed")?,
-        rain: twelve(&climate.rain, "rain", "rain")?,
-        extremes: climate.extremes,
-    })
 }

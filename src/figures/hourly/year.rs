@@ -66,7 +66,7 @@ pub struct Year {
 }
 
 /// Runs both years; the error says why there is no answer.
-pub(super) fn run(site: &Site, built: &Built, changes: &[f64; 12]) -> Result<Year, String> {
+pub(super) fn run(site: &Site<'_>, built: &Built, changes: &[f64; 12]) -> Result<Year, String> {
     let start = site.hours.first().map_or(10.0, |hour| hour.temperature);
     let mut run = Run::new(&built.wall, start, START).map_err(|failure| failure.to_string())?;
     let mut layers: Vec<Held> =

@@ -1,0 +1,188 @@
+//! Air through the gaps of a site, month by month: how often it changes, and how much water it can carry off.
+
+use super::{Found, MONTHS, Scene, Source, Study, Value, WallType, What};
+use crate::continuity::{AirFlow, Conditions};
+use crate::model::{Climate, LayerKind, Openness, Sureness};
+use crate::physics::hourly::made_year::Months;
+use crate::physics::moisture::gap::{End, drying};
+use crate::units::{Dimension, Keep, Range};
+
+/// How much warmer the air of the gap is than that outside, K, for the air that rises in it: made for this sum.
+const WARMER: f64 = 2.0;
+/// How moist air leaves a gap that is wet inside, 0 to 1: nearly as moist as it can be. Made for this sum.
+const LEAVES: f64 = 0.95;
+/// What makes no figure here surer.
+const DOUBT: &str = "the gap 2 K warmer than outside, air leaves at 95 %: what it can carry off at most";
+
+/// How often the air of the gap changes, least and most month.
+static CHANGES: What = What {
+    key: "gap_air.changes",
+    title: "air changes of the gap in an hour, by the month",
+    dimension: Dimension::NUMBER,
+    keep: Keep::Significant(2),
+};
+/// What it can carry off in a day of the month that helps least.
+static LEAST: What = What {
+    key: "gap_air.carries_least",
+    title: "most water the gap can carry off in a day, in the month that helps least",
+    dimension: Dimension::SURFACE_MASS,
+    keep: Keep::Significant(2),
+};
+/// Which month that is.
+static MONTH: What = What {
+    key: "gap_air.leanest_month",
+    title: "month that helps least",
+    dimension: Dimension::NUMBER,
+    keep: Keep::Places(0),
+};
+/// What it can carry off in a day of the month that helps most.
+static MOST: What = What {
+    key: "gap_air.carries_most",
+    title: "most water the gap can carry off in a day, in the month that helps most",
+    dimension: Dimension::SURFACE_MASS,
+    keep: Keep::Significant(2),
+};
+
+const NETWORK: Source = Source { standard: "flow through openings and gaps", edition: "", clause: "" };
+
+/// Air through the gap and what it dries.
+pub struct GapDrying;
+
+/// The gaps of a site in each month of its climate.
+pub struct GapAir {
+    /// The climate, whole.
+    pub months: Months,
+    /// Air of all bays in each month.
+    air: Vec<AirFlow>,
+}
+
+impl GapAir {
+    /// Through all gaps that stand; the error is the missing fact.
+    pub fn of(scene: &Scene<'_>) -> Result<Self, String> {
+        let site = scene.model.site.as_ref().ok_or("the site (`site`)")?;
+        let months = months(site.climate.as_ref().ok_or("the climate of the site (`climate`)")?)?;
+        let conditions = (0..12).map(|month| Conditions {
+            outside: months.temperature[month],
+            gap: months.temperature[month] + WARMER,
+            wind: months.wind[month],
+            direction: None,
+            assumed: false,
+        });
+        let air = conditions.map(|conditions| AirFlow::find(scene.model, scene.plan, scene.flow(), &conditions));
+        Ok(Self { air: air.collect(), months })
+    }
+
+    /// Air changes of the gap of a wall type in each month, 1/h: of the bay in the middle when they are put in order, with aged
+    /// screens. Nothing for a wall without bays.
+    pub fn changes(&self, wall: &WallType) -> Result<[f64; 12], String> {
+        let mut changes = [0.0; 12];
+        for (month, air) in self.air.iter().enumerate().take(12) {
+            let own = air.bays.iter().filter(|bay| wall.areas.contains(&(bay.id.face, bay.id.area)));
+            let mut rates: Vec<f64> = Vec::new();
+            let mut missing = None;
+            for bay in own {
+                match bay.aged {
+                    Some(rate) => rates.push(rate.changes),
+                    None => missing = missing.or(bay.missing.clone()),
+                }
+            }
+            rates.sort_by(f64::total_cmp);
+            match (rates.get(rates.len() / 2), missing) {
+                (Some(rate), _) => changes[month] = *rate,
+                (None, Some(fact)) => return Err(fact),
+                (None, None) => {}
+            }
+        }
+        Ok(changes)
+    }
+
+    /// Most water the air of a gap `depth` metres deep carries off in a day of each month, kg/m²; below nothing where it brings
+    /// some.
+    fn carries(&self, changes: &[f64; 12], depth: f64) -> [f64; 12] {
+        std::array::from_fn(|month| {
+            let outside = self.months.temperature[month];
+            let inlet = End { temperature: outside, humidity: self.months.humidity[month] };
+            drying(changes[month], depth, inlet, End { temperature: outside + WARMER, humidity: LEAVES })
+        })
+    }
+}
+
+impl Study for GapDrying {
+    fn id(&self) -> &'static str {
+        "gap_air"
+    }
+
+    fn title(&self) -> &'static str {
+        "air of the gap"
+    }
+
+    fn of_wall(&self, scene: &Scene<'_>, wall: &WallType) -> Found {
+        let mut found = Found::default();
+        let depth = wall.assembly(scene.model).and_then(|assembly| {
+            let vented = |layer: &&crate::model::Layer| matches!(&layer.kind, LayerKind::Gap(gap) if gap.openness == Some(Openness::Ventilated));
+            assembly.layers.iter().find(vented)?.thickness
+        });
+        let (Some(depth), Some(air)) = (depth, &scene.gap_air) else { return found };
+        let answer = air.as_ref().map_err(Clone::clone).and_then(|air| {
+            let changes = air.changes(wall)?;
+            Ok((changes, air.carries(&changes, depth.as_m())))
+        });
+        let told = |value: Value| Ok((value, Sureness::Memory, DOUBT.to_owned()));
+        match answer {
+            Err(fact) => found.tell(&CHANGES, NETWORK, Err(fact)),
+            Ok((changes, carries)) => {
+                let (least, most) = (lowest(&carries), lowest(&carries.map(|water| -water)));
+                let between =
+                    Range { low: changes[lowest(&changes)], high: changes[lowest(&changes.map(|rate| -rate))] };
+                found.tell(&CHANGES, NETWORK, told(Value::Number(between)));
+                found.tell(&LEAST, NETWORK, told(Value::Number(carries[least].into())));
+                found.tell(&MONTH, NETWORK, told(Value::Word(MONTHS[least].to_owned())));
+                found.tell(&MOST, NETWORK, told(Value::Number(carries[most].into())));
+            }
+        }
+        found
+    }
+}
+
+/// Which of twelve is least, the first of equals.
+fn lowest(values: &[f64; 12]) -> usize {
+    (1..12).fold(0, |least, month| if values[month] < values[least] { month } else { least })
+}
+
+fn months(climate: &Climate) -> Result<Months, String> {
+    let twelve = |values: &[f64], what: &str, clause: &str| {
+        <[f64; 12]>::try_from(values).map_err(|_| format!("{what} of `{}`, month by month (`{clause}`)", climate.name))
+    };
+    Ok(Months {
+        temperature: twelve(&climate.temperature, "temperature", "temperature")?,
+        humidity: twelve(&climate.humidity, "humidity", "humidity")?,
+        wind: twelve(&climate.wind_speed, "wind speed", "wind_speed")?,
+        rain: twelve(&climate.rain, "rain", "rain")?,
+        extremes: climate.extremes,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::session::heron_lane;
+
+    #[test]
+    fn a_gap_carries_least_in_the_cold_and_says_what_it_lacks() {
+        let mut checked = heron_lane();
+        let figures = crate::figures::of(&checked.model, &checked.plan);
+        for wall in &figures.walls {
+            let found = wall.study("gap_air").unwrap();
+            let number = |key| found.number(key).unwrap();
+            let changes = number("gap_air.changes");
+            assert!(0.0 < changes.low && changes.low < changes.high, "{changes:?}");
+            assert!(number("gap_air.carries_least").low < number("gap_air.carries_most").low);
+            // Cold air holds little, and winds of winter are hardly stronger than those of summer.
+            assert_eq!(found.figure("gap_air.leanest_month").unwrap().value, Value::Word("January".to_owned()));
+        }
+        checked.model.site.as_mut().unwrap().climate.as_mut().unwrap().humidity.clear();
+        let figures = crate::figures::of(&checked.model, &checked.plan);
+        let missing = figures.walls[0].study("gap_air").unwrap().missing("gap_air.changes").unwrap();
+        assert!(missing.fact.contains("`humidity`"), "{}", missing.fact);
+    }
+}
