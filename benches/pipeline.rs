@@ -233,3 +233,26 @@ fn year_of_ten_layers(bencher: divan::Bencher) {
         run.map(|run| run.water_ledger().open_by())
     });
 }
+
+/// A thousand walls, each a little thicker than the one before, through twelve months: less than 1 s.
+#[divan::bench]
+fn a_thousand_walls_by_month(bencher: divan::Bencher) {
+    use wythe::physics::moisture::glaser::{Slab, Wall};
+    use wythe::physics::moisture::{Air, year};
+    let air: year::Months = std::array::from_fn(|month| {
+        let outside = 6.0 - 14.0 * (month as f64 / 12.0 * std::f64::consts::TAU).cos();
+        (Air::of_humidity(outside, 0.8), Air::of_humidity(20.0, 0.55))
+    });
+    let slab = |resistance: f64, air: f64| Slab { resistance, air };
+    let walls: Vec<Wall> = (0..1000)
+        .map(|more| {
+            let wool = f64::from(more) * 0.003;
+            let layers = vec![slab(0.5 + wool, 0.1), slab(0.1, 2.5), slab(3.7, 0.14), slab(0.05, 0.1)];
+            Wall { outside: 0.13, layers, inside: 0.13 }
+        })
+        .collect();
+    bencher.bench(|| {
+        let wet = walls.iter().filter_map(Wall::cut).filter(|cut| year::of(cut, &air).peak().is_some());
+        wet.count()
+    });
+}
