@@ -2,15 +2,20 @@
 
 use std::sync::OnceLock;
 
+use super::pieces::walls;
 use super::{Basis, Finding, Measure, RuleMeta, Stretch};
 use crate::continuity::{AirBarrier, AirFlow, Conditions, GapFlow, Order, RainLoads};
 use crate::diagnose::Severity;
+use crate::figures::moisture::{Monthly, monthly};
 use crate::figures::{Scene, WallType, heat};
 use crate::geometry::{Point, Segment};
 use crate::model::{FaceId, Limit, Model};
 use crate::plan::{Plan, Run};
 use crate::source::Span;
 use crate::units::{Area, Length, System, display};
+
+/// A face and an area of it, and how they are built by the month, or the missing fact.
+pub type ByMonth = (FaceId, usize, Result<Monthly, String>);
 
 /// Model, plan and shared facts.
 pub struct CheckContext<'m> {
@@ -24,6 +29,7 @@ pub struct CheckContext<'m> {
     order: OnceLock<Order>,
     rain: OnceLock<RainLoads>,
     heat: OnceLock<Vec<(WallType, heat::Told)>>,
+    months: OnceLock<Vec<ByMonth>>,
 }
 
 impl<'m> CheckContext<'m> {
@@ -38,6 +44,7 @@ impl<'m> CheckContext<'m> {
             order: OnceLock::new(),
             rain: OnceLock::new(),
             heat: OnceLock::new(),
+            months: OnceLock::new(),
         }
     }
 
@@ -74,6 +81,14 @@ impl<'m> CheckContext<'m> {
         })
     }
 
+    /// Every way of building by the month, or the missing fact, with a face and an area built so.
+    pub fn months(&self) -> &[ByMonth] {
+        self.months.get_or_init(|| {
+            let walls = walls(self).into_iter();
+            walls.map(|(face, area, wall)| (face, area, monthly(self.model, wall))).collect()
+        })
+    }
+
     /// The same wall, as studies of figures look at it.
     pub fn scene(&self) -> Scene<'_> {
         Scene::with_flow(self.model, self.plan, self.flow())
@@ -82,6 +97,18 @@ impl<'m> CheckContext<'m> {
     /// The limit in force under this name.
     pub fn limit(&self, name: &str) -> Option<&'m Limit> {
         self.model.limit(name)
+    }
+
+    /// The limit for the degree-days of the site, of `bands` by the degree-days from which each counts, the least first; the
+    /// error is the missing fact.
+    pub fn limit_by_cold(&self, bands: &[(f64, &'static str)]) -> Result<(&'m Limit, f64), String> {
+        let climate = self.model.site.as_ref().and_then(|site| site.climate.as_ref());
+        let days = climate.and_then(|climate| climate.degree_days);
+        let days = days.ok_or_else(|| "degree-days of the site's climate (`degree_days`)".to_owned())?;
+        let band = bands.iter().rfind(|(from, _)| *from <= days).or(bands.first());
+        let name = band.map_or("", |(_, name)| name);
+        let found = self.limit(name).and_then(|limit| Some((limit, limit.number()?)));
+        found.ok_or_else(|| format!("a limit `{name}`"))
     }
 
     /// A limit as a length, or "cannot tell" in the report, once, at the line of the site (of the first face, without a

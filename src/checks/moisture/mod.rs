@@ -6,9 +6,9 @@ pub mod moisture_condenses_beyond_capacity;
 pub mod moisture_does_not_dry;
 pub mod moisture_surface_mould;
 
-use super::pieces::{area_name, walls};
+use super::pieces::{area_name, wall};
 use super::{CheckContext, Finding, RuleMeta};
-use crate::figures::moisture::{Monthly, monthly};
+use crate::figures::moisture::Monthly;
 use crate::model::Assembly;
 use crate::source::Span;
 
@@ -16,7 +16,7 @@ use crate::source::Span;
 struct Reckoned<'c> {
     wall: &'c Assembly,
     area: String,
-    monthly: Monthly,
+    monthly: &'c Monthly,
 }
 
 impl Reckoned<'_> {
@@ -30,19 +30,20 @@ impl Reckoned<'_> {
 }
 
 /// Every way of building, reckoned; one that cannot be is told, with the missing fact.
-fn reckoned<'c>(context: &CheckContext<'c>, meta: &RuleMeta, report: &mut Vec<Finding>) -> Vec<Reckoned<'c>> {
+fn reckoned<'c>(context: &'c CheckContext<'_>, meta: &RuleMeta, report: &mut Vec<Finding>) -> Vec<Reckoned<'c>> {
     let site = context.model.site.as_ref();
     if !site.is_some_and(|site| site.indoors.is_some() || site.humidity_class.is_some()) {
         return Vec::new();
     }
     let mut found = Vec::new();
-    for (face, area, wall) in walls(context) {
-        let name = area_name(context, face, area);
-        match monthly(context.model, wall) {
+    for (face, area, monthly) in context.months() {
+        let Some(wall) = wall(context, *face, *area) else { continue };
+        let name = area_name(context, *face, *area);
+        match monthly {
             Ok(monthly) => found.push(Reckoned { wall, area: name, monthly }),
             Err(missing) => {
                 let at = wall.layers.last().map_or(wall.origin, |layer| layer.origin);
-                report.push(context.unknown(meta, name, at, missing));
+                report.push(context.unknown(meta, name, at, missing.clone()));
             }
         }
     }

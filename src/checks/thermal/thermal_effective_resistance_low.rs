@@ -3,7 +3,7 @@
 use crate::checks::vapour::insulates;
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
 use crate::figures::{WallType, heat};
-use crate::model::{Assembly, Limit, Sureness};
+use crate::model::{Assembly, Sureness};
 use crate::units::{Range, System, display};
 
 /// `thermal.effective_resistance_low`
@@ -74,7 +74,7 @@ fn judge(context: &CheckContext<'_>, (wall, assembly): (&WallType, &Assembly), s
         Ok(_) => return unknown("a sum in two dimensions: its pieces are too unlike for one of layers".to_owned()),
         Err(missing) => return unknown(missing.clone()),
     };
-    let (limit, wanted) = match asked(context) {
+    let (limit, wanted) = match context.limit_by_cold(&BANDS) {
         Ok(asked) => asked,
         // No place asks for more than the last band.
         Err(_)
@@ -115,16 +115,6 @@ fn counted(context: &CheckContext<'_>, (wall, assembly): (&WallType, &Assembly),
         )),
         _ => finding,
     }
-}
-
-/// What is asked at the degree-days of the site.
-fn asked<'m>(context: &CheckContext<'m>) -> Result<(&'m Limit, f64), String> {
-    let climate = context.model.site.as_ref().and_then(|site| site.climate.as_ref());
-    let days = climate.and_then(|climate| climate.degree_days);
-    let days = days.ok_or_else(|| "degree-days of the site's climate (`degree_days`)".to_owned())?;
-    let name = BANDS.iter().rfind(|(from, _)| *from <= days).map_or(BANDS[0].1, |(_, name)| name);
-    let found = context.limit(name).and_then(|limit| Some((limit, limit.number()?)));
-    found.ok_or_else(|| format!("a limit `{name}`"))
 }
 
 /// `RSI 2.71 (R-15.4)`; a range from the least to the most.

@@ -117,7 +117,7 @@ fn judge(
     };
     // The least comes of the least outboard and the most inboard.
     let found = Range::between(ratio(outboard.low, inboard.high)?, ratio(outboard.high, inboard.low)?);
-    let (limit, wanted) = match asked(context) {
+    let (limit, wanted) = match context.limit_by_cold(&BANDS) {
         Ok(asked) => asked,
         // No place on earth asks for more than the last band.
         Err(_)
@@ -165,16 +165,6 @@ fn judge(
 
 fn permeance_of(layer: &Layer) -> String {
     format!("permeance of `{}` (`permeance` or `vapour_factor`)", layer.name)
-}
-
-/// The ratio asked for at the degree-days of the site.
-fn asked<'m>(context: &CheckContext<'m>) -> Result<(&'m Limit, f64), String> {
-    let climate = context.model.site.as_ref().and_then(|site| site.climate.as_ref());
-    let days = climate.and_then(|climate| climate.degree_days);
-    let days = days.ok_or_else(|| "degree-days of the site's climate (`degree_days`)".to_owned())?;
-    let name = BANDS.iter().rfind(|(from, _)| *from <= days).map_or(BANDS[0].1, |(_, name)| name);
-    let found = context.limit(name).and_then(|limit| Some((limit, limit.number()?)));
-    found.ok_or_else(|| format!("a limit `{name}`"))
 }
 
 /// "add 31 mm to `foam`", or how much resistance is lacking where no outboard layer insulates.
