@@ -8,6 +8,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use super::findings::not_checked::{Missing, counts, not_checked};
 use super::findings::text::{acceptance, facts, hold_point};
 use super::footer::{footer_line, found};
+use super::head::head;
 use super::{Emitter, Output, viewer};
 use crate::checks::{Grade, Settled};
 use crate::diagnose::{Diagnostic, Severity};
@@ -64,15 +65,11 @@ impl Shown<'_> {
 pub(super) fn page(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)], shown: Shown<'_>) -> Output {
     let project = &checked.model.project;
     let name = [&project.title, &project.name].into_iter().find(|name| !name.is_empty()).map_or("Wall", |name| name);
+    let style = if shown == Shown::Folder { STYLE.to_owned() } else { format!("{STYLE}{TOUCH}") };
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (name) }
-                style { (PreEscaped(STYLE)) @if shown != Shown::Folder { (PreEscaped(TOUCH)) } }
-            }
+            (head(name, &style))
             body {
                 @if let Shown::Served(version) = shown { (viewer::live(version)) }
                 h1 { (name) @if !project.revision.is_empty() { ", revision " (project.revision) } }

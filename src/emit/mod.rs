@@ -10,6 +10,7 @@ pub mod figures;
 pub mod findings;
 pub mod folds;
 pub mod footer;
+mod head;
 pub mod hold_points;
 mod index;
 pub mod kits;

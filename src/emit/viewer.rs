@@ -1,9 +1,10 @@
 //! The pages of `wythe view`: the first page, and one for every elevation and wall section, which are loaded anew when a
 //! text is saved. Large, black on white, for wet hands in gloves; they need nothing but each other.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
 use super::elevation::{Elevations, capital};
+use super::head::head;
 use super::index::{self, Shown};
 use super::wall_section::WallSections;
 use super::{Emitter, Output, footer_line};
@@ -67,12 +68,7 @@ fn page(checked: &Checked, drawing: &Output, [before, after]: [Option<&Output>; 
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (title) }
-                style { (PreEscaped(STYLE)) }
-            }
+            (head(&title, STYLE))
             body {
                 (live(version))
                 nav {

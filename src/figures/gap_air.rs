@@ -2,7 +2,7 @@
 
 use super::{Found, MONTHS, Scene, Source, Study, Value, WallType, What};
 use crate::continuity::{AirFlow, Conditions};
-use crate::model::{Climate, LayerKind, Openness, Sureness};
+use crate::model::{Climate, Openness, Sureness};
 use crate::physics::hourly::made_year::Months;
 use crate::physics::moisture::gap::{End, drying};
 use crate::units::{Dimension, Keep, Range};
@@ -118,10 +118,9 @@ impl Study for GapDrying {
 
     fn of_wall(&self, scene: &Scene<'_>, wall: &WallType) -> Found {
         let mut found = Found::default();
-        let depth = wall.assembly(scene.model).and_then(|assembly| {
-            let vented = |layer: &&crate::model::Layer| matches!(&layer.kind, LayerKind::Gap(gap) if gap.openness == Some(Openness::Ventilated));
-            assembly.layers.iter().find(vented)?.thickness
-        });
+        let gap = wall.assembly(scene.model).and_then(|assembly| assembly.gap());
+        let depth =
+            gap.filter(|(_, gap)| gap.openness == Some(Openness::Ventilated)).and_then(|(layer, _)| layer.thickness);
         let (Some(depth), Some(air)) = (depth, &scene.gap_air) else { return found };
         let answer = air.as_ref().map_err(Clone::clone).and_then(|air| {
             let changes = air.changes(wall)?;

@@ -155,7 +155,11 @@ pub fn monthly(model: &Model, wall: &Assembly) -> Result<Monthly, String> {
         return Err("what the air in the gap is like: only a `ventilated` gap is as the air outside".to_owned());
     }
     let inner = wall.layers.get(first..).unwrap_or_default();
-    let slab = |layer: &Layer| Ok(Slab { resistance: middle(model, layer)?, air: still_air(model, layer)? });
+    // The middle of what a layer resists, where it is known within bounds.
+    let slab = |layer: &Layer| {
+        let resistance = resistance_of(model, std::slice::from_ref(layer))?.middle();
+        Ok(Slab { resistance, air: still_air(model, layer)? })
+    };
     let layers = inner.iter().map(slab).collect::<Result<Vec<Slab>, String>>()?;
     let inside = surface_inside(Flow::Horizontal);
     let outside = if first > 0 { inside } else { SURFACE_OUTSIDE };
@@ -164,12 +168,6 @@ pub fn monthly(model: &Model, wall: &Assembly) -> Result<Monthly, String> {
     let factor = surface::factor(whole, BEHIND_FURNITURE).unwrap_or_default();
     let year = year::of(&cut, &air);
     Ok(Monthly { first, cut, air, year, factor })
-}
-
-/// Resistance of a layer to heat, m²·K/W: the middle where it is known within bounds.
-fn middle(model: &Model, layer: &Layer) -> Result<f64, String> {
-    let within = resistance_of(model, std::slice::from_ref(layer))?;
-    Ok((within.low + within.high) / 2.0)
 }
 
 /// Resistance of a layer to vapour, dry cup, as metres of still air.

@@ -194,17 +194,10 @@ pub(super) fn push(items: &mut Vec<Item>, label: Candidate) {
 
 #[cfg(test)]
 mod tests {
+    use super::super::samples::texts;
     use super::super::shape::Rect;
     use super::super::sheet::Scale;
     use super::*;
-
-    fn texts(item: &Item) -> Vec<Text> {
-        match item {
-            Item::Text(text) => vec![text.clone()],
-            Item::Group(group) => group.items.iter().flat_map(texts).collect(),
-            _ => Vec::new(),
-        }
-    }
 
     #[test]
     fn every_stretch_carries_both_units_and_no_two_texts_meet() {
@@ -213,7 +206,7 @@ mod tests {
         for along in [Along::Across, Along::Up] {
             let mut labels = Labels::new(Rect::edges(0.0, 0.0, 300.0, 200.0));
             let item = Chain::new(along, &marks, 110.0, 100.0).draw(&view, &mut labels);
-            let texts = texts(&item);
+            let texts = texts(std::slice::from_ref(&item));
             assert_eq!(texts.len(), 10);
             assert!(
                 texts.iter().any(|text| text.content == "64") && texts.iter().any(|text| text.content == "2-1/2 in")
@@ -231,7 +224,7 @@ mod tests {
         let view = View::new(Scale(50), (Length::ZERO, Length::ZERO), at(0.0, 0.0));
         let mut labels = Labels::new(Rect::edges(0.0, 0.0, 10.0, 10.0));
         for marks in [&[][..], &[Length::MM][..], &[Length::MM, Length::MM][..]] {
-            assert!(texts(&Chain::new(Along::Across, marks, 5.0, 0.0).draw(&view, &mut labels)).is_empty());
+            assert!(texts(&[Chain::new(Along::Across, marks, 5.0, 0.0).draw(&view, &mut labels)]).is_empty());
         }
     }
 }

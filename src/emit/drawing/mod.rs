@@ -26,4 +26,4 @@ pub use shape::{Point, Rect, at};
 pub use sheet::{Extent, Paper, Scale, Sheet, View};
 
 #[cfg(test)]
-mod samples;
+pub(crate) mod samples;

@@ -204,7 +204,7 @@ fn a_sheet_prints_true_to_scale() {
 }
 
 /// All texts of a sheet with their boxes.
-fn texts(items: &[Item]) -> Vec<Text> {
+pub(crate) fn texts(items: &[Item]) -> Vec<Text> {
     items
         .iter()
         .flat_map(|item| match item {

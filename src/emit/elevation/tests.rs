@@ -1,7 +1,8 @@
 //! The sheets of a whole house hold their words apart, and those of a tiny wall say what they should.
 
 use crate::continuity::{AirFlow, Conditions, GapFlow, Trace};
-use crate::emit::drawing::{Item, Rect, Sheet, Text};
+use crate::emit::drawing::samples::texts;
+use crate::emit::drawing::{Rect, Sheet};
 use crate::emit::{EMITTERS, Output, elevation};
 use crate::geometry::Point;
 use crate::model::FaceId;
@@ -60,16 +61,6 @@ fn tiny() -> Checked {
     checked.problems.clear();
     checked.summary = crate::checks::Summary::default();
     checked
-}
-
-/// All texts of a sheet.
-fn texts(items: &[Item]) -> Vec<Text> {
-    let of = |item: &Item| match item {
-        Item::Text(text) => vec![text.clone()],
-        Item::Group(group) => texts(&group.items),
-        _ => Vec::new(),
-    };
-    items.iter().flat_map(of).collect()
 }
 
 fn sheets(checked: &Checked) -> Vec<Sheet> {

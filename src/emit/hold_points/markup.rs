@@ -1,13 +1,14 @@
 //! The page itself: black on white, large, one column, so that it works on a wet phone and on paper in a sleeve. Each tick box
 //! is 9 mm wide, and what is to be written has a ruled space.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
 use super::points::{Ask, Point};
 use crate::checks::Settled;
 use crate::checks::catalogue::{How, Piece, failures, fill, pieces};
 use crate::emit::findings::text::{acceptance, facts, work};
 use crate::emit::footer::{count, footer_line};
+use crate::emit::head::head;
 use crate::model::{Evidence, FaceId};
 use crate::session::Checked;
 
@@ -43,12 +44,7 @@ pub(super) fn page(checked: &Checked, face: Option<FaceId>, title: &str, points:
     html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (title) }
-                style { (PreEscaped(STYLE)) }
-            }
+            (head(title, STYLE))
             body {
                 p.small { (project.title) @if !project.revision.is_empty() { ", revision " (project.revision) } }
                 h1 { (title) }

@@ -1,10 +1,11 @@
 //! The page: black on white, boxes of 6 mm to tick with a cold hand, one heading a section.
 
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{DOCTYPE, Markup, html};
 
 use super::steps::{Group, Step, stop_words, trade};
 use crate::continuity::{Crossing, Order, Removal, removals};
 use crate::emit::footer_line;
+use crate::emit::head::head;
 use crate::session::Checked;
 
 const STYLE: &str = "
@@ -27,12 +28,7 @@ pub(super) fn page(checked: &Checked, order: &Order, groups: &[Group]) -> String
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                title { "Order of work: " (name) }
-                style { (PreEscaped(STYLE)) }
-            }
+            (head(&format!("Order of work: {name}"), STYLE))
             body {
                 h1 { "Order of work: " (name) @if !project.revision.is_empty() { ", revision " (project.revision) } }
                 p.line { (footer_line(checked)) }

@@ -1,6 +1,7 @@
 //! Sample plots: what leaves the room is looked at, and nothing lies on another text or off the paper.
 
 use super::*;
+use crate::emit::drawing::samples::texts;
 use crate::emit::drawing::{Paper, Sheet, TitleBlock};
 
 fn sheet(id: &str, title: &str) -> Sheet {
@@ -65,15 +66,6 @@ fn bars() -> Sheet {
         Plot::new("", Axis::months(), y).monthly("class 2", &values).monthly("class 3", &values.map(|v| v + 400.0));
     sheet.push(plot.draw(Rect { height: 120.0, ..sheet.area() }));
     sheet
-}
-
-fn texts(items: &[Item]) -> Vec<Text> {
-    let of = |item: &Item| match item {
-        Item::Text(text) => vec![text.clone()],
-        Item::Group(group) => texts(&group.items),
-        _ => Vec::new(),
-    };
-    items.iter().flat_map(of).collect()
 }
 
 #[test]
