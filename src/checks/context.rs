@@ -189,6 +189,7 @@ impl<'m> CheckContext<'m> {
             limit: None,
             basis: Basis::default(),
             help: Vec::new(),
+            remedy: None,
             fixes: Vec::new(),
             defences: None,
             behind: Vec::new(),
@@ -311,6 +312,12 @@ impl Finding {
     pub fn help(mut self, text: impl Into<String>) -> Self {
         self.help.push(text.into());
         self
+    }
+
+    /// What to do, in words for people and, where it is a number or a word, as a step for edits.
+    pub fn advise(mut self, text: impl Into<String>, remedy: impl Into<Option<super::Remedy>>) -> Self {
+        self.remedy = remedy.into();
+        self.help(text)
     }
 
     /// Another place in the text.

@@ -1,5 +1,6 @@
 //! What a rule reports, and what becomes of it once limits, acceptances and today's date are known.
 
+use super::Remedy;
 use crate::diagnose::{Fix, Severity};
 use crate::geometry::Point;
 use crate::model::FaceId;
@@ -100,6 +101,8 @@ pub struct Finding {
     pub basis: Basis,
     /// What to do, with the number; one line each.
     pub help: Vec<String>,
+    /// The same for edits, where it is one step with a number or a word.
+    pub remedy: Option<Remedy>,
     /// Edits that mend it.
     pub fixes: Vec<Fix>,
     /// Independent defences between this water and wood, where it was counted.

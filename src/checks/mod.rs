@@ -21,6 +21,7 @@ mod order;
 mod pests;
 mod pieces;
 mod registers;
+mod remedy;
 mod rules;
 mod service;
 mod setting_out;
@@ -33,6 +34,7 @@ mod water;
 pub use context::CheckContext;
 pub use finding::{Basis, Finding, Grade, Measure, Settled, Stretch, Summary};
 pub use office::known as office_properties;
+pub use remedy::Remedy;
 pub use rules::{RULES, rule};
 pub use settle::{Raw, Silent, raw, settle, summarise};
 

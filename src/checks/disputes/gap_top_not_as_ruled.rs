@@ -2,7 +2,7 @@
 
 use super::{disagree, side};
 use crate::checks::pieces::{area_name, walls};
-use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::model::Openness;
 
 /// `gap.top_not_as_ruled`
@@ -61,7 +61,8 @@ impl Rule for GapTopNotAsRuled {
             let subject = area_name(context, face, area);
             let message = format!("the gap of `{subject}` is called `{called}`; its top is to be {word}");
             let finding = context.fault(&META, subject, gap.origin, message).against(option);
-            let finding = finding.help(format!("call it `{wanted}`, and build its top so"));
+            let finding =
+                finding.advise(format!("call it `{wanted}`, and build its top so"), Remedy::Word(wanted.to_owned()));
             report.push(disagree(finding, "gap.top"));
         }
     }

@@ -2,7 +2,7 @@
 
 use super::{Fastening, fastenings, on_wall};
 use crate::checks::metals::product_name;
-use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::layout::stack;
 use crate::model::{LayerKind, Limit};
 use crate::units::Length;
@@ -104,18 +104,23 @@ fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Findin
         context.shown(reach.wanted)
     );
     let lengths = context.model.product(fasten.product).map_or(&[][..], |product| &product.lengths);
-    let advice = match lengths.iter().filter(|&&length| length >= needed).min() {
+    let (advice, remedy) = match lengths.iter().filter(|&&length| length >= needed).min() {
         Some(&next) => {
-            format!("take the {} one: {} is passed on the way", context.shown(next), context.shown(reach.passes))
+            let passes = context.shown(reach.passes);
+            let advice = format!("take the {} one: {passes} is passed on the way", context.shown(next));
+            (advice, Some(Remedy::FastenerLength(next)))
         }
-        None => format!("`{name}` is not sold long enough: {} is needed; take another fastener", context.shown(needed)),
+        None => {
+            let needed = context.shown(needed);
+            (format!("`{name}` is not sold long enough: {needed} is needed; take another fastener"), None)
+        }
     };
     let finding = context
         .fault(&META, fastening.subject.clone(), fastening.at, message)
         .against(reach.limit)
         .measured(context.measure(holds))
         .wanted(context.measure(reach.wanted));
-    Some(finding.help(advice))
+    Some(finding.advise(advice, remedy))
 }
 
 fn reach<'c>(context: &CheckContext<'c>, fastening: &Fastening<'_>, into: &str) -> Result<Option<Reach<'c>>, String> {

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::loads::{Hold, Suction, between_strips, hold, newtons, pressure, site_wind, suction, worst_of_faces};
 use super::{Fastening, fastenings, of_layers};
-use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Measure, Remedy, Rule, RuleMeta};
 use crate::layout::stack;
 use crate::model::{Assembly, FaceId};
 use crate::physics::fastening;
@@ -81,7 +81,9 @@ impl Rule for FasteningTooSparseForWind {
 struct Tributary {
     field: (Length, Length),
     corner: (Length, Length),
-    advice: String,
+    advice: &'static str,
+    /// Whether the spacing along the strip is the text's to choose, and not that of courses or strips.
+    spaced: bool,
 }
 
 /// How much more than it holds a fastener is asked for, and the finding.
@@ -111,6 +113,7 @@ fn judge(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Option<
         hold.by
     );
     let force = |value: f64| Measure { value: Some(value), shown: newtons(context, value) };
+    let (advice, spacing) = advice(context, &wind, &holds, hold.newtons, is_field);
     let finding = context
         .fault(&META, one.subject.clone(), one.fasten.origin, message)
         .against(wind.limit)
@@ -122,7 +125,7 @@ fn judge(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Option<
             context.shown(along),
             context.shown(across)
         ))
-        .help(advice(context, &wind, &holds, hold.newtons, is_field));
+        .advise(advice, spacing);
     let bounds = context.plan.face(id)?.outline.bounds()?;
     let left = crate::geometry::Point::new(bounds.left, bounds.bottom);
     let width = if is_field { bounds.width() } else { wind.zone.min(bounds.width()) };
@@ -181,21 +184,29 @@ fn pressure_words(context: &CheckContext<'_>, wind: &Suction<'_>, pull: f64) -> 
     )
 }
 
-fn advice(context: &CheckContext<'_>, wind: &Suction<'_>, holds: &Tributary, newtons: f64, is_field: bool) -> String {
+fn advice(
+    context: &CheckContext<'_>,
+    wind: &Suction<'_>,
+    holds: &Tributary,
+    newtons: f64,
+    is_field: bool,
+) -> (String, Option<Remedy>) {
     let closer = |(along, across): (Length, Length), pull: f64| {
         let most = fastening::spacing(newtons, pull, across.as_m())?;
         Some(Length::snap_m((most.min(along.as_m()) * 100.0).floor() / 100.0))
     };
-    let corner = closer(holds.corner, wind.corner).map_or_else(String::new, |most| context.shown(most));
-    let zone = context.shown(wind.zone);
-    match closer(holds.field, wind.field).filter(|_| is_field) {
-        Some(field) => format!(
-            "{}: {} in the field and {corner} in the outer {zone}, or take a fastener that holds more",
+    let (field, corner) = (closer(holds.field, wind.field).filter(|_| is_field), closer(holds.corner, wind.corner));
+    let shown = |most: Option<Length>| most.map_or_else(String::new, |most| context.shown(most));
+    let (at_corner, zone) = (shown(corner), context.shown(wind.zone));
+    let advice = match field {
+        Some(_) => format!(
+            "{}: {} in the field and {at_corner} in the outer {zone}, or take a fastener that holds more",
             holds.advice,
-            context.shown(field)
+            shown(field)
         ),
-        None => format!("{}: {corner} in the outer {zone}, or take a fastener that holds more", holds.advice),
-    }
+        None => format!("{}: {at_corner} in the outer {zone}, or take a fastener that holds more", holds.advice),
+    };
+    (advice, holds.spaced.then_some(Remedy::Spacing { field, corner }))
 }
 
 fn tributary(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Result<Tributary, String> {
@@ -205,11 +216,11 @@ fn tributary(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Res
     let studs = one.wall.frame().and_then(|(_, frame)| frame.spacing);
     let across =
         strips.or(studs).ok_or_else(|| format!("spacing of the strips behind {} is not said (`every`)", one.what))?;
-    let spaced = |advice: &str| {
+    let spaced = |advice: &'static str| {
         let along =
             fasten.spacing.ok_or_else(|| format!("spacing of the fasteners of {} is not said (`every`)", one.what))?;
         let corner = fasten.corner_spacing.unwrap_or(along);
-        Ok(Tributary { field: (along, across), corner: (corner, across), advice: advice.to_owned() })
+        Ok(Tributary { field: (along, across), corner: (corner, across), advice, spaced: true })
     };
     if one.is_furring {
         return spaced("space the screws of the strips closer (`every`, `corner_every`)");
@@ -225,6 +236,6 @@ fn tributary(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Res
     let rows = fasten.rows.unwrap_or(1).max(1);
     let along = course / rows;
     let corner = fasten.corner_spacing.map_or(across, |spacing| spacing.min(across));
-    let advice = "set the strips, or two rows (`rows 2`), closer".to_owned();
-    Ok(Tributary { field: (along, across), corner: (along, corner), advice })
+    let advice = "set the strips, or two rows (`rows 2`), closer";
+    Ok(Tributary { field: (along, across), corner: (along, corner), advice, spaced: false })
 }

@@ -2,7 +2,7 @@
 
 use super::loads::length;
 use crate::checks::pieces::{area_name, faces, wall};
-use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::geometry::Point;
 use crate::layout::courses::middle_of;
 use crate::layout::holes::{self, Support};
@@ -88,11 +88,12 @@ fn judge(context: &CheckContext<'_>, id: FaceId, at: usize, area: &Area, joints:
     let missed: Vec<_> = joints.marks.iter().filter_map(|&mark| off(mark)).collect();
     let &(place, shift, room) = missed.first()?;
     let course = joints.course.map_or_else(String::new, |course| format!(" of course {course}"));
+    let (from, to) = (place - bounds.left, place + shift - bounds.left);
     let message = format!(
         "{} of {} joints{course} lie off a strip: the one at {} by {}",
         missed.len(),
         joints.marks.len(),
-        context.shown(place - bounds.left),
+        context.shown(from),
         context.shown(shift.abs() - room)
     );
     let way = if shift < Length::ZERO { "left" } else { "right" };
@@ -101,11 +102,10 @@ fn judge(context: &CheckContext<'_>, id: FaceId, at: usize, area: &Area, joints:
         .against(edge.0)
         .measured(context.measure(shift.abs()))
         .wanted(context.measure(room))
-        .help(format!(
-            "shift that joint {} {way}, to {}",
-            context.shown(shift.abs()),
-            context.shown(place + shift - bounds.left)
-        ))
+        .advise(
+            format!("shift that joint {} {way}, to {}", context.shown(shift.abs()), context.shown(to)),
+            Remedy::MoveJoint { from, to },
+        )
         .help("or set a strip there (`also at joints`)");
     let there = Point::new(place, level.unwrap_or(bounds.bottom));
     Some(context.on_face(finding, id, "joint", there, there))

@@ -3,7 +3,7 @@
 use super::loads::{between_strips, length, number};
 use super::{Fastening, of_layers};
 use crate::checks::pieces::{area_name, walls};
-use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Measure, Remedy, Rule, RuleMeta};
 use crate::layout::stack;
 use crate::model::{Assembly, Furring, Layer};
 use crate::physics::fastening;
@@ -106,18 +106,20 @@ fn judge(
     let moment = |value: f64| Measure { value: Some(value), shown: format!("{} N·m", figure(value)) };
     let closer = one.fasten.spacing.map(|spacing| {
         let most = spacing.as_m() * loads.proven / loads.bending;
-        format!("screw the strips every {} or closer, ", context.shown(Length::snap_m((most * 100.0).floor() / 100.0)))
+        Length::snap_m((most * 100.0).floor() / 100.0)
     });
+    let advice =
+        closer.map_or_else(String::new, |most| format!("screw the strips every {} or closer, ", context.shown(most)));
     Some(
         context
             .fault(&META, one.subject.clone(), one.fasten.origin, message)
             .against(limit)
             .measured(moment(loads.bending))
             .wanted(moment(loads.proven))
-            .help(format!(
-                "{}set a bearing strip at the foot, or have an engineer look at it (indicative)",
-                closer.unwrap_or_default()
-            )),
+            .advise(
+                format!("{advice}set a bearing strip at the foot, or have an engineer look at it (indicative)"),
+                closer.map(|most| Remedy::Spacing { field: Some(most), corner: None }),
+            ),
     )
 }
 

@@ -1,7 +1,7 @@
 //! Slots in the cladding that lead round a fire stop.
 
 use crate::checks::pieces::faces;
-use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::geometry::{Bounds, Point};
 use crate::model::{FireStop, Vent, Where};
 use crate::plan::top_of_fire_stop;
@@ -56,7 +56,7 @@ impl Rule for FireVentBesideStop {
                     .fault(&META, format!("{}.{}", face.name, vent.name), vent.origin, message)
                     .on_principle("common practice: what is stopped inside must not pass outside", false)
                     .also(stop.origin, "the fire stop")
-                    .help(format!("set the slots {} lower or more", context.shown(lower)));
+                    .advise(format!("set the slots {} lower or more", context.shown(lower)), Remedy::LowerSlots(lower));
                 let (left, right) = across((vent.from, vent.to), bounds);
                 let ends = (Point::new(left, vent.height), Point::new(right, vent.height));
                 report.push(context.on_face(finding, id, &vent.name, ends.0, ends.1));

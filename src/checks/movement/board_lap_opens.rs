@@ -1,7 +1,7 @@
 //! Lengths of cladding whose end laps draw apart on the coldest night.
 
 use crate::checks::pieces::{area_name, walls};
-use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::layout::stack;
 use crate::model::Layer;
 use crate::physics::movement;
@@ -107,6 +107,9 @@ fn judge(context: &CheckContext<'_>, subject: &str, layer: &Layer) -> Option<Fin
             .against(limit)
             .measured(context.measure(left))
             .wanted(context.measure(least))
-            .help(format!("lap two lengths by {} or more, or take shorter lengths", context.shown(whole))),
+            .advise(
+                format!("lap two lengths by {} or more, or take shorter lengths", context.shown(whole)),
+                Remedy::Lap(whole),
+            ),
     )
 }

@@ -3,7 +3,7 @@
 use super::settling;
 use crate::checks::flashing::ledges;
 use crate::checks::pieces::{Once, Piece, called};
-use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::layout::stack;
 use crate::physics::movement;
 use crate::units::display;
@@ -90,13 +90,16 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
             .against(limit)
             .measured(context.slope_measure(left))
             .wanted(context.slope_measure(wanted))
-            .help(format!(
-                "the floors below settle by {:.1} mm over a ledge of {:.0} mm: bend it to {}, or free its outer edge so \
-                 that it rides down with the frame",
-                drop * 1000.0,
-                ledge * 1000.0,
-                display::slope_percent(start)
-            )),
+            .advise(
+                format!(
+                    "the floors below settle by {:.1} mm over a ledge of {:.0} mm: bend it to {}, or free its outer edge \
+                     so that it rides down with the frame",
+                    drop * 1000.0,
+                    ledge * 1000.0,
+                    display::slope_percent(start)
+                ),
+                Remedy::Slope(start),
+            ),
     )
 }
 

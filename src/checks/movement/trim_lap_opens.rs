@@ -1,7 +1,7 @@
 //! Two lengths of trim that draw apart on the coldest night.
 
 use crate::checks::trims::{Laid, judge_each};
-use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::physics::movement;
 use crate::units::{Length, display};
 
@@ -105,6 +105,6 @@ fn judge(context: &CheckContext<'_>, piece: &Laid<'_>) -> Option<Finding> {
             .against(limit)
             .measured(context.measure(left))
             .wanted(context.measure(least))
-            .help(format!("lap two lengths by {} or more", context.shown(whole))),
+            .advise(format!("lap two lengths by {} or more", context.shown(whole)), Remedy::Lap(whole)),
     )
 }

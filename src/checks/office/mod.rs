@@ -89,6 +89,7 @@ fn fault(rule: &OfficeRule, thing: &Thing, message: String) -> Finding {
         limit: None,
         basis: super::Basis::default(),
         help: rule.advice.iter().map(|advice| advice.to_string()).collect(),
+        remedy: None,
         fixes: Vec::new(),
         defences: None,
         behind: Vec::new(),

@@ -1,7 +1,7 @@
 //! A section that ends in the middle of a course.
 
 use super::{named, on_line, stops};
-use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::continuity::{Dry, Stop};
 use crate::model::Section;
 use crate::units::Length;
@@ -95,6 +95,6 @@ fn judge(
             .fault(&META, named(section), section.origin, message)
             .measured(context.measure(line))
             .wanted(context.measure(wanted))
-            .help(advice),
+            .advise(advice, Remedy::EndSection { height: wanted, course: number }),
     )
 }

@@ -1,7 +1,7 @@
 //! A kit that is too heavy for the platform it goes up on.
 
 use super::named;
-use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Measure, Remedy, Rule, RuleMeta};
 use crate::geometry::Point;
 use crate::kits::{self, Kit, Verdict};
 use crate::model::Section;
@@ -83,16 +83,19 @@ fn judge(context: &CheckContext<'_>, kit: &Kit, section: &Section) -> Option<Fin
                 masses(rating)
             );
             let room = rating - (load.total() - load.pieces);
-            let advice = match fewest(load.kit, room) {
-                Some(loads) => format!("take it up in {loads} loads (`loads {loads}`), or make the section smaller"),
-                None => "people and tools alone leave no room: take a platform that carries more".to_owned(),
+            let (advice, remedy) = match fewest(load.kit, room) {
+                Some(loads) => (
+                    format!("take it up in {loads} loads (`loads {loads}`), or make the section smaller"),
+                    Some(Remedy::Loads(loads)),
+                ),
+                None => ("people and tools alone leave no room: take a platform that carries more".to_owned(), None),
             };
             context
                 .fault(&META, named(section), section.origin, message)
                 .on_principle("the rating as declared; indicative, the machine's own load chart rules", true)
                 .measured(Measure { value: Some(load.total()), shown: masses(load.total()) })
                 .wanted(Measure { value: Some(rating), shown: masses(rating) })
-                .help(advice)
+                .advise(advice, remedy)
         }
         Verdict::CannotTell(missing) => {
             let words = format!("{}; what is known weighs {}", missing.join(", "), masses(load.total()));

@@ -1,7 +1,7 @@
 //! An acceptance that accepts nothing.
 
-use crate::checks::{CheckContext, Finding, Grade, RULES, Rule, RuleMeta, rule};
-use crate::diagnose::did_you_mean;
+use crate::checks::{CheckContext, Finding, Grade, RULES, Remedy, Rule, RuleMeta, rule};
+use crate::diagnose::nearest;
 use crate::model::Accept;
 
 /// `accept.stale`
@@ -59,11 +59,14 @@ pub(in crate::checks) fn found(context: &CheckContext<'_>, accept: &Accept) -> F
             .help("take the line out if the fault was mended, or correct the place")
     } else {
         let ids = RULES.iter().map(|rule| rule.meta().id);
-        let advice =
-            did_you_mean(id, ids).unwrap_or_else(|| "a rule has a dotted name, such as `gap.shallow`".to_owned());
+        let near = nearest(id, ids);
+        let advice = match near {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => "a rule has a dotted name, such as `gap.shallow`".to_owned(),
+        };
         context
             .fault(&META, place.as_str(), accept.origin, format!("nothing to accept: there is no rule `{id}`"))
-            .help(advice)
+            .advise(advice, near.map(|near| Remedy::Word(near.to_owned())))
     };
     finding.on_principle("the acceptance itself", false)
 }

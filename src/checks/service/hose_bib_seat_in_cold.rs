@@ -1,7 +1,7 @@
 //! A tap whose seat, and with it the water, stays in the cold.
 
 use crate::checks::pieces::{area_at, faces, wall};
-use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Measure, Remedy, Rule, RuleMeta};
 use crate::geometry::Point;
 use crate::layout::stack;
 use crate::model::{Block, Face, FaceId, Service};
@@ -96,13 +96,13 @@ fn seat(context: &CheckContext<'_>, id: FaceId, face: &Face, service: &Service) 
             context.shown(least)
         )
     };
-    let advice = match depth {
-        Some(depth) => format!(
-            "take a stem of {} or longer: wall and block are {} thick",
-            context.shown(depth + least),
-            context.shown(depth)
-        ),
-        None => "take a longer stem".to_owned(),
+    let (advice, remedy) = match depth {
+        Some(depth) => {
+            let (stem, depth) = (depth + least, context.shown(depth));
+            let advice = format!("take a stem of {} or longer: wall and block are {depth} thick", context.shown(stem));
+            (advice, Some(Remedy::Stem(stem)))
+        }
+        None => ("take a longer stem".to_owned(), None),
     };
     Some(
         context
@@ -110,7 +110,7 @@ fn seat(context: &CheckContext<'_>, id: FaceId, face: &Face, service: &Service) 
             .against(limit)
             .measured(context.measure(inside))
             .wanted(context.measure(least))
-            .help(advice)
+            .advise(advice, remedy)
             .help("hose off in winter: no frost-proof tap drains with a hose on it"),
     )
 }

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::checks::pieces::{area_name, faces, wall};
-use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::layout::courses::{Cut, SPLINTER, cure, strip};
 use crate::layout::field::{EndLine, Field};
 use crate::layout::stack;
@@ -169,7 +169,10 @@ fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, at: usize, poles: 
             .measured(context.measure(*width))
             .wanted(context.measure(least(shows)));
         let finding = match plan.course_start.filter(|_| level) {
-            Some(start) => finding.help(advice(context, layer, poles, (shows, start), least)),
+            Some(start) => {
+                let (advice, remedy) = advice(context, layer, poles, (shows, start), least);
+                finding.advise(advice, remedy)
+            }
             None => {
                 finding.help("no place to begin cures all sides: move an opening, change a trim, or take another width")
             }
@@ -197,7 +200,7 @@ fn advice(
     poles: &Poles,
     (exposure, start): (Length, Length),
     least: impl Fn(Length) -> Length,
-) -> String {
+) -> (String, Option<Remedy>) {
     // The plan has tried what the pole allows: what is left is what the boards allow beyond it.
     let product = context.model.product_of(&layer.stuff).and_then(|product| product.exposure.as_ref());
     let own = product.map_or(layer.exposure, |range| Some(range.value)).unwrap_or((exposure, exposure));
@@ -205,22 +208,26 @@ fn advice(
     // One pole for the whole house: every line of every face that shares it.
     let cuts: Vec<(Cut, Length)> = poles.get(&(exposure, start)).into_iter().flatten().copied().collect();
     match cure(&cuts, start, range, least) {
-        Some((better, smallest)) => format!(
-            "an exposure of {} cures all lines of the house: the narrowest strip is then {}",
-            context.shown(better),
-            context.shown(smallest)
-        ),
+        Some((better, smallest)) => {
+            let advice = format!(
+                "an exposure of {} cures all lines of the house: the narrowest strip is then {}",
+                context.shown(better),
+                context.shown(smallest)
+            );
+            (advice, Some(Remedy::Exposure(better)))
+        }
         None => {
             let heights: Vec<Length> = cuts.iter().map(|(_, height)| *height).collect();
             let most = context.limit("course.corner").and_then(|limit| limit.length());
             let equal = zones(&heights, range).filter(|zones| most.is_some_and(|most| spread(zones) <= most));
-            equal.map_or_else(
+            let advice = equal.map_or_else(
                 || {
                     "no exposure in range cures all lines: start the courses at another height, or move a line"
                         .to_owned()
                 },
                 |zones| equal_courses(context, &zones),
-            )
+            );
+            (advice, None)
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{first_inboard, is_thin_wood, permeance, resistance_of};
 use crate::checks::pieces::{area_name, walls};
-use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Measure, Remedy, Rule, RuleMeta};
 use crate::model::{Assembly, Layer, Limit};
 use crate::physics::layers::ratio;
 use crate::units::{Length, Range};
@@ -154,12 +154,9 @@ fn judge(
         "`{}` is vapour-tight and too cold: {told} of the resistance behind it stands outboard, {wanted:.2} is wanted",
         layer.name
     );
-    let finding = context
-        .fault(&META, subject, layer.origin, message)
-        .against(limit)
-        .measured(measured)
-        .wanted(asked)
-        .help(more(context, wall, (outside, at), wanted * inboard.high - outboard.low));
+    let finding = context.fault(&META, subject, layer.origin, message).against(limit).measured(measured).wanted(asked);
+    let (advice, remedy) = more(context, wall, (outside, at), wanted * inboard.high - outboard.low);
+    let finding = finding.advise(advice, remedy);
     Some(finding.help("or take a layer that vapour passes, and leave the tight one to the warm side"))
 }
 
@@ -168,14 +165,21 @@ fn permeance_of(layer: &Layer) -> String {
 }
 
 /// "add 31 mm to `foam`", or how much resistance is lacking where no outboard layer insulates.
-fn more(context: &CheckContext<'_>, wall: &Assembly, (outside, at): (usize, usize), lack: f64) -> String {
+fn more(
+    context: &CheckContext<'_>,
+    wall: &Assembly,
+    (outside, at): (usize, usize),
+    lack: f64,
+) -> (String, Option<Remedy>) {
     let outer = wall.layers.get(outside..=at).unwrap_or_default();
     let best = outer.iter().find(|layer| super::insulates(context.model, layer)).and_then(|layer| {
         let conductivity = context.model.material_of(&layer.stuff)?.conductivity.as_ref()?.value.high;
         Some((layer, Length::mm((lack * conductivity * 1000.0).ceil() as i64)))
     });
     match best {
-        Some((layer, by)) => format!("add {} or more to `{}`", context.shown(by), layer.name),
-        None => format!("put {lack:.2} m²·K/W or more of insulation outboard of it"),
+        Some((layer, by)) => {
+            (format!("add {} or more to `{}`", context.shown(by), layer.name), Some(Remedy::Thicken(by)))
+        }
+        None => (format!("put {lack:.2} m²·K/W or more of insulation outboard of it"), None),
     }
 }

@@ -1,7 +1,7 @@
 //! The foot of the cladding too near to the ground.
 
 use super::low::{self, Foot};
-use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::layout::ground;
 
 /// `base.near_ground`
@@ -85,7 +85,10 @@ fn found(
         .against(limit)
         .measured(context.measure(near.clearance))
         .wanted(context.measure(wanted))
-        .help(format!("raise the base by {}, or step it there; or dig the ground down", context.shown(lack)));
+        .advise(
+            format!("raise the base by {}, or step it there; or dig the ground down", context.shown(lack)),
+            Remedy::RaiseBase(lack),
+        );
     let finding = match foot.face.ground.first() {
         Some(ground) => finding.also(ground.origin, "the ground"),
         None => finding,

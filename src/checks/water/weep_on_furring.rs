@@ -1,6 +1,6 @@
 //! Weep holes that land on a furring strip.
 
-use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::layout::holes::{self, Hole};
 use crate::layout::weeps;
 use crate::model::{Face, FaceId, HoleRow, Limit, Trim};
@@ -96,7 +96,9 @@ fn judge(
         .wanted(context.measure(clear))
         .help("let each hole find the middle of its bay: `between furring`");
     let finding = match weeps::shift(&strips, &holes, row, clear) {
-        Some(by) => finding.help(format!("or shift the pattern {} to the right", context.shown(by))),
+        Some(by) => {
+            finding.advise(format!("or shift the pattern {} to the right", context.shown(by)), Remedy::ShiftRow(by))
+        }
         None => finding,
     };
     Some(context.on_face(finding, id, &trim.name, first.at, last.at))

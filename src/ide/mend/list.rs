@@ -153,7 +153,7 @@ const MENDS: &[Row] = &[
     ("section.no_dry_in", Says("open upward"), "Turn a flap of {limit:dry_in.flap} out over the top edge", Say(At, "dry_in flap {limit:dry_in.flap}")),
     ("section.no_dry_in", Says("is not said"), "Turn a flap of {limit:dry_in.flap} out over the top edge", Say(At, "dry_in flap {limit:dry_in.flap}")),
     ("section.off_course_line", Fault, "", Work(work::to_course_line)),
-    ("section.overloaded", Fault, "", Work(work::advised)),
+    ("section.overloaded", Fault, "", Work(work::loads)),
     // Animals.
     ("opening.rake_unscreened", Fault, "Put a screen in it", Say(At, "screen {std:meshes.insect}")),
     ("opening.unscreened", Says("no screen"), "Put a screen in it", Say(At, "screen {std:meshes.insect}")),

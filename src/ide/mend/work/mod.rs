@@ -13,9 +13,7 @@ pub(super) use places::{
     into_floor, lower_slots, marks_of_studs, meet, move_away, onto_strips, raise_base, raise_nailer, shift_joint,
     to_course_line, weeps_off_strips,
 };
-pub(super) use sizes::{
-    advised, bore, closer, deepen, deeper_trim, exposure, longer_stem, steeper, thicker, wider_lap,
-};
+pub(super) use sizes::{bore, closer, deepen, deeper_trim, exposure, loads, longer_stem, steeper, thicker, wider_lap};
 
 use super::ask::Ask;
 use crate::syntax::{Item, ItemKind};
@@ -45,12 +43,6 @@ fn written_like(item: &Item, length: Length) -> String {
 }
 
 impl Ask<'_> {
-    /// The length that the advice names behind these words, as it is shown in millimetres.
-    fn advised(&self, words: &str) -> Option<Length> {
-        let lines = self.finding.help.iter().chain([&self.finding.message]);
-        lines.filter_map(|line| line.split_once(words)).find_map(|(_, rest)| millimetres(rest))
-    }
-
     /// A length as a person reads it.
     fn shown(&self, length: Length) -> String {
         display::both(length, self.glance.model.project.units)
@@ -62,11 +54,4 @@ impl Ask<'_> {
         let gap = Length::snap_m((limit - found).abs());
         Some(display::gap_up(gap, self.glance.model.project.units))
     }
-}
-
-/// The first number of millimetres in a line.
-fn millimetres(text: &str) -> Option<Length> {
-    let (before, _) = text.split_once(" mm")?;
-    let number = before.rsplit([' ', '(']).next()?;
-    number.parse::<f64>().ok().map(Length::snap_mm)
 }

@@ -3,6 +3,7 @@
 use super::super::ask::{Ask, On, last};
 use super::super::draft::Draft;
 use super::super::{BLANK, Mend};
+use crate::checks::Remedy;
 use crate::resolve::{Binding, DeclarationId};
 use crate::syntax::Item;
 
@@ -75,9 +76,9 @@ pub fn take_out(ask: &Ask<'_>) -> Vec<Mend> {
 /// Takes the name that was probably meant.
 pub fn advised_name(ask: &Ask<'_>) -> Vec<Mend> {
     let made = || {
-        let name = ask.finding.help.iter().find(|line| line.starts_with("did you mean"))?.split('`').nth(1)?;
+        let Some(Remedy::Word(name)) = &ask.finding.remedy else { return None };
         let rule: &Item = last(&ask.round(On::At)?)?.arguments.first()?;
-        ask.mend(format!("Write `{name}`"), Draft::new(ask.glance, rule.span.file)?.cut(rule.span, name))
+        ask.mend(format!("Write `{name}`"), Draft::new(ask.glance, rule.span.file)?.cut(rule.span, name.as_str()))
     };
     made().into_iter().collect()
 }

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use super::super::ask::{Ask, On, last, lengths};
 use super::super::draft::{Draft, same};
 use super::super::{BLANK, Mend};
+use crate::checks::Remedy;
 use crate::resolve::Module;
 use crate::schema;
 use crate::syntax::{Item, ItemKind, Statement};
@@ -75,9 +76,7 @@ pub fn openness(ask: &Ask<'_>) -> Vec<Mend> {
     let wanted: &[&str] = match (ask.finding.rule, ask.cannot_tell()) {
         (_, true) => &["vented", "ventilated"],
         ("gap.no_outlet", _) => &["vented"],
-        ("gap.top_not_as_ruled", _) if ask.finding.help.iter().any(|line| line.contains("call it `vented`")) => {
-            &["vented"]
-        }
+        ("gap.top_not_as_ruled", _) if ask.finding.remedy == Some(Remedy::Word("vented".to_owned())) => &["vented"],
         _ => &["ventilated"],
     };
     let Some(gap) = ask.round(On::Gap).and_then(|round| last(&round)) else { return Vec::new() };
@@ -150,7 +149,7 @@ pub fn stainless(ask: &Ask<'_>) -> Vec<Mend> {
 /// Takes the length that reaches far enough.
 pub fn longer(ask: &Ask<'_>) -> Vec<Mend> {
     let made = || {
-        let wanted = ask.advised("take the ")?;
+        let Some(Remedy::FastenerLength(wanted)) = ask.finding.remedy else { return None };
         let size = lengths(&fastener(ask)?.arguments).pop()?;
         let said = display::source(wanted, ask.glance.model.project.units);
         let title = format!("Take the fastener of {}", ask.shown(wanted));

@@ -5,6 +5,7 @@ use super::super::ask::{Ask, On, last, lengths, up};
 use super::super::draft::Draft;
 use super::parts::is;
 use super::{length_of, written_like};
+use crate::checks::Remedy;
 use crate::syntax::{Item, ItemKind, Statement};
 use crate::units::Length;
 
@@ -65,13 +66,11 @@ fn holes(ask: &Ask<'_>, clause: &str, out: &[&str], title: &str) -> Vec<Mend> {
 
 /// Shifts a row of weeps by what the rule worked out.
 fn shift_row(ask: &Ask<'_>) -> Option<Mend> {
-    let by = ask.advised("shift the pattern ")?;
-    let left = ask.finding.help.iter().any(|line| line.contains("to the left"));
+    let Some(Remedy::ShiftRow(by)) = ask.finding.remedy else { return None };
     let holes = last(&ask.round(On::At)?)?;
     let first = holes.all("first").next()?.arguments.first()?;
-    let old = length_of(first)?;
-    let new = if left { old - by } else { old + by };
-    let title = format!("Shift the row {} to the {}", ask.shown(by), if left { "left" } else { "right" });
+    let new = length_of(first)? + by;
+    let title = format!("Shift the row {} to the right", ask.shown(by));
     ask.mend(title, Draft::new(ask.glance, first.span.file)?.cut(first.span, written_like(first, new)))
 }
 
@@ -100,9 +99,7 @@ pub fn marks_of_studs(ask: &Ask<'_>) -> Vec<Mend> {
 /// Shifts a butt joint onto a strip.
 pub fn shift_joint(ask: &Ask<'_>) -> Vec<Mend> {
     let made = || {
-        let old = ask.advised("the one at ")?;
-        let line = ask.finding.help.iter().find_map(|line| line.split_once("shift that joint"))?.1;
-        let new = super::millimetres(line.split_once(", to ")?.1)?;
+        let Some(Remedy::MoveJoint { from: old, to: new }) = ask.finding.remedy else { return None };
         let joints = last(&ask.round(On::At)?)?;
         let item = lengths(&joints.arguments).into_iter().find(|item| length_of(item) == Some(old))?;
         let title = format!("Shift that joint to {}", ask.shown(new));
@@ -114,7 +111,7 @@ pub fn shift_joint(ask: &Ask<'_>) -> Vec<Mend> {
 /// Sets slots lower, so that they do not lead round a fire stop.
 pub fn lower_slots(ask: &Ask<'_>) -> Vec<Mend> {
     let made = || {
-        let by = ask.advised("set the slots ")?;
+        let Some(Remedy::LowerSlots(by)) = ask.finding.remedy else { return None };
         let vent = last(&ask.round(On::At)?)?;
         let height = behind(vent, "at")?;
         let new = length_of(height)? - by;
@@ -133,9 +130,7 @@ fn behind<'g>(statement: &'g Statement, word: &str) -> Option<&'g Item> {
 /// Ends a section at the course line the rule names.
 pub fn to_course_line(ask: &Ask<'_>) -> Vec<Mend> {
     let made = || {
-        let height = ask.advised("end it at ")?;
-        let line = ask.finding.help.iter().find_map(|line| line.split_once("course line "))?.1;
-        let number = line.split(|letter: char| !letter.is_ascii_digit()).next()?;
+        let Some(Remedy::EndSection { height, course: number }) = ask.finding.remedy else { return None };
         let round = ask.round(On::At)?;
         let section = last(&round)?;
         let top = behind(section, "up").filter(|item| is(item, "to")).and_then(|_| section.arguments.last())?;
@@ -171,7 +166,7 @@ pub fn meet(ask: &Ask<'_>) -> Vec<Mend> {
 /// Raises the base of a rectangle.
 pub fn raise_base(ask: &Ask<'_>) -> Vec<Mend> {
     let made = || {
-        let by = ask.advised("raise the base by ")?;
+        let Some(Remedy::RaiseBase(by)) = ask.finding.remedy else { return None };
         let round = up(ask.round(On::At)?, "base")?;
         let [.., (outer, _), (base, _)] = round.as_slice() else { return None };
         let height = base.arguments.first().filter(|_| &*outer.keyword.text == "face")?;

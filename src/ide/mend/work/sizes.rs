@@ -4,6 +4,7 @@ use super::super::Mend;
 use super::super::ask::{Ask, On, last, lengths};
 use super::super::draft::Draft;
 use super::{length_of, written_like};
+use crate::checks::Remedy;
 use crate::ide::names::parameters;
 use crate::syntax::{Item, ItemKind, Statement};
 use crate::units::{Length, display};
@@ -57,21 +58,11 @@ fn handed_in<'g>(ask: &Ask<'g>, parameter: &Item) -> Option<(Option<(&'g Item, T
 /// Sets fasteners closer, as far as the rule worked out.
 pub fn closer(ask: &Ask<'_>) -> Vec<Mend> {
     let made = || {
-        let line = ask.finding.help.iter().find(|line| line.contains("screw"))?;
-        if line.contains("set the strips") {
-            return None;
-        }
+        let Some(Remedy::Spacing { field, corner }) = ask.finding.remedy else { return None };
         let round = ask.round(On::At)?;
         let mut draft = Draft::new(ask.glance, last(&round)?.span.file)?;
         let mut said = Vec::new();
-        let behind = |words: &str| -> Option<Length> {
-            let (before, _) = line.split_once(words)?;
-            let at = before.rmatch_indices(" mm").next()?.0;
-            before.get(..at)?.rsplit([' ', '(']).next()?.parse().ok().map(Length::snap_mm)
-        };
-        let (field, corner) = (behind(" in the field"), behind(" in the outer"));
-        let all = line.contains(" every ").then(|| ask.advised(" every ")).flatten();
-        for (word, spacing) in [("every", field.or(all)), ("corner_every", corner)] {
+        for (word, spacing) in [("every", field), ("corner_every", corner)] {
             let Some(spacing) = spacing else { continue };
             draft = draft.put(&round, &format!("{word} {}", display::source(spacing, ask.glance.model.project.units)));
             said.push(ask.shown(spacing));
@@ -89,9 +80,8 @@ pub fn closer(ask: &Ask<'_>) -> Vec<Mend> {
 /// Bends a flashing until it still falls when the frame has shrunk.
 pub fn steeper(ask: &Ask<'_>) -> Vec<Mend> {
     let made = || {
-        let line = ask.finding.help.first()?;
-        let percent: f64 = line.split_once("bend it to ")?.1.split_once('%')?.0.parse().ok()?;
-        let percent = percent.ceil();
+        let Some(Remedy::Slope(slope)) = ask.finding.remedy else { return None };
+        let percent = (slope * 100.0).ceil();
         ask.say(On::At, &format!("slope {percent}%"), &format!("Bend it to {percent}%"))
     };
     made().into_iter().collect()
@@ -99,7 +89,10 @@ pub fn steeper(ask: &Ask<'_>) -> Vec<Mend> {
 
 /// Laps two lengths of trim by what movement asks for.
 pub fn wider_lap(ask: &Ask<'_>) -> Vec<Mend> {
-    set_to(ask, "lap two lengths by ", "lap", "Lap its lengths by")
+    match ask.finding.remedy {
+        Some(Remedy::Lap(length)) => set_to(ask, length, "lap", "Lap its lengths by"),
+        _ => Vec::new(),
+    }
 }
 
 /// Lays the boards at the exposure that leaves no sliver: on the story pole of the building, where it has one.
@@ -111,9 +104,9 @@ pub fn exposure(ask: &Ask<'_>) -> Vec<Mend> {
         let pole = last(&ask.named("building", &house.name)?)?.all("story_pole").next()?;
         pole.arguments.iter().find(|item| !lengths(std::slice::from_ref(*item)).is_empty() || is_range(item))
     };
-    let Some(old) = pole() else { return set_to(ask, "an exposure of ", "exposure", "Lay the boards at") };
+    let Some(Remedy::Exposure(length)) = ask.finding.remedy else { return Vec::new() };
+    let Some(old) = pole() else { return set_to(ask, length, "exposure", "Lay the boards at") };
     let made = || {
-        let length = ask.advised("an exposure of ")?;
         let said = display::source(length, ask.glance.model.project.units);
         let title = format!("Lay the boards of the house at {}", ask.shown(length));
         ask.mend(title, Draft::new(ask.glance, old.span.file)?.cut(old.span, format!("{said}..{said}")))
@@ -127,29 +120,21 @@ fn is_range(item: &Item) -> bool {
 
 /// Takes a tap whose seat is warm.
 pub fn longer_stem(ask: &Ask<'_>) -> Vec<Mend> {
-    let stem = set_to(ask, "take a stem of ", "stem", "Take a stem of");
-    if !stem.is_empty() {
-        return stem;
+    if let Some(Remedy::Stem(length)) = ask.finding.remedy {
+        return set_to(ask, length, "stem", "Take a stem of");
     }
     ask.number(On::At, "seat", false, "Take a tap whose seat lies {limit} inside").into_iter().collect()
 }
 
-fn set_to(ask: &Ask<'_>, words: &str, clause: &str, title: &str) -> Vec<Mend> {
-    let Some(length) = ask.advised(words) else { return Vec::new() };
+fn set_to(ask: &Ask<'_>, length: Length, clause: &str, title: &str) -> Vec<Mend> {
     let said = display::source(length, ask.glance.model.project.units);
     ask.say(On::At, &format!("{clause} {said}"), &format!("{title} {}", ask.shown(length))).into_iter().collect()
 }
 
-/// Does what the advice says in the words of the language.
-pub fn advised(ask: &Ask<'_>) -> Vec<Mend> {
-    let made = |line: &String| {
-        let clause = line.split('`').nth(1)?;
-        let words = line.split(" (`").next()?;
-        let mut letters = words.chars();
-        let title: String = letters.next()?.to_uppercase().chain(letters).collect();
-        ask.say(On::At, clause, &title)
-    };
-    ask.finding.help.iter().filter_map(made).collect()
+/// Takes a kit up in as many loads as the platform carries.
+pub fn loads(ask: &Ask<'_>) -> Vec<Mend> {
+    let Some(Remedy::Loads(loads)) = ask.finding.remedy else { return Vec::new() };
+    ask.say(On::At, &format!("loads {loads}"), &format!("Take it up in {loads} loads")).into_iter().collect()
 }
 
 /// Drills holes, or cuts slots, to the size that is wanted.
@@ -185,7 +170,7 @@ pub fn deeper_trim(ask: &Ask<'_>) -> Vec<Mend> {
 /// Thickens an insulation until what is behind it stays warm.
 pub fn thicker(ask: &Ask<'_>) -> Vec<Mend> {
     let made = || {
-        let more = ask.advised("add ")?;
+        let Some(Remedy::Thicken(more)) = ask.finding.remedy else { return None };
         let layer = last(&ask.round(On::At)?)?;
         let thickness = lengths(&layer.arguments).pop()?;
         let new = length_of(thickness)? + more;
