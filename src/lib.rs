@@ -14,6 +14,7 @@ pub mod geometry;
 pub mod ide;
 pub mod kits;
 pub mod layout;
+pub mod loads;
 pub mod model;
 pub mod physics;
 pub mod plan;

@@ -2,8 +2,7 @@
 
 use super::wind_and_rain::INDICATIVE;
 use super::{Figure, Found, Missing, Scene, Source, Study, Value, WallFigures, What};
-use crate::checks::CheckContext;
-use crate::checks::fastening::pulls;
+use crate::loads::{of_layers, pull};
 use crate::model::{FaceId, Sureness};
 use crate::units::{Dimension, Keep};
 
@@ -46,7 +45,6 @@ impl Study for Fastening {
     }
 
     fn of_face(&self, scene: &Scene<'_>, face: FaceId, walls: &[WallFigures]) -> Found {
-        let context = CheckContext::new(scene.model, scene.plan);
         let mut found = Found::default();
         for own in walls {
             let Some(wall) = own.wall.assembly(scene.model) else { continue };
@@ -55,19 +53,18 @@ impl Study for Fastening {
                 let what = what.replace('`', "");
                 if walls.len() > 1 { format!("{what} of {}", wall.label) } else { what }
             };
-            for pull in pulls(&context, face, wall) {
-                match pull {
+            let held = of_layers(scene.model, "", wall).into_iter();
+            for one in held.filter(|one| (one.is_cladding || one.is_furring) && one.fasten.into.is_some()) {
+                match pull(scene.model, scene.plan, face, &one) {
                     Ok(pull) => {
-                        let rows = [
-                            (&FIELD, WIND, pull.field),
-                            (&CORNER, WIND, pull.corner),
-                            (&HOLDS, WITHDRAWAL, pull.holds),
-                        ];
+                        let [field, corner] = pull.newtons();
+                        let rows =
+                            [(&FIELD, WIND, field), (&CORNER, WIND, corner), (&HOLDS, WITHDRAWAL, pull.hold.newtons)];
                         found.figures.extend(
-                            rows.map(|(what, source, newtons)| figure(what, source, named(&pull.what), newtons)),
+                            rows.map(|(what, source, newtons)| figure(what, source, named(&one.what), newtons)),
                         );
                     }
-                    Err((what, fact)) => found.missing.push(Missing { what: &FIELD, of: named(&what), fact }),
+                    Err(fact) => found.missing.push(Missing { what: &FIELD, of: named(&one.what), fact }),
                 }
             }
         }

@@ -4,9 +4,8 @@
 use std::collections::BTreeMap;
 
 use super::{Figure, Found, Missing, Scene, Source, Study, Value, WallFigures, What};
-use crate::checks::CheckContext;
-use crate::checks::movement::settling::of_floor;
 use crate::layout::{stack, trims};
+use crate::loads::settling::of_floor;
 use crate::model::{Face, FaceId, Model, Product, ProductId, Sureness};
 use crate::physics::movement::{self, Travel};
 use crate::units::{Dimension, Keep, System, display};
@@ -112,8 +111,7 @@ fn settles(scene: &Scene<'_>, face: &Face, found: &mut Found) {
     if face.floor_lines.is_empty() {
         return;
     }
-    let context = CheckContext::new(scene.model, scene.plan);
-    let all: Result<f64, String> = face.floor_lines.iter().map(|line| of_floor(&context, line)).sum();
+    let all: Result<f64, String> = face.floor_lines.iter().map(|line| of_floor(scene.model, line)).sum();
     let told = all.map(|metres| (Value::Number(tenths(metres).into()), Sureness::Memory, String::new()));
     found.tell(&SETTLES, BY_DRYING, told);
 }

@@ -2,8 +2,7 @@
 //! much rain a year drives on it.
 
 use super::{Found, Scene, Source, Study, Value, WallFigures, What};
-use crate::checks::CheckContext;
-use crate::checks::fastening::{Suction, suction};
+use crate::loads::{Suction, suction};
 use crate::model::{FaceId, Model, Site, Sureness};
 use crate::physics::rain::{Caught, caught};
 use crate::units::{Dimension, Keep, Range};
@@ -69,8 +68,7 @@ impl Study for WindAndRain {
 
     fn of_face(&self, scene: &Scene<'_>, face: FaceId, _walls: &[WallFigures]) -> Found {
         let mut found = Found::default();
-        let context = CheckContext::new(scene.model, scene.plan);
-        let wind = suction(&context, face);
+        let wind = suction(scene.model, scene.plan, face);
         let told = |value: fn(&Suction<'_>) -> f64| {
             let value = wind.as_ref().map(value).map_err(Clone::clone)?;
             Ok((Value::Number(value.into()), Sureness::Memory, INDICATIVE.to_owned()))

@@ -109,6 +109,14 @@ impl Model {
         self.products.get(id.0 as usize)
     }
 
+    /// A product as people write it: `screws.stainless`.
+    pub fn product_name(&self, id: ProductId) -> String {
+        self.product(id).map_or_else(String::new, |product| match product.module.as_str() {
+            "" => product.name.clone(),
+            module => format!("{module}.{}", product.name),
+        })
+    }
+
     /// An assembly by id.
     pub fn assembly(&self, id: AssemblyId) -> Option<&Assembly> {
         self.assemblies.get(id.0 as usize)

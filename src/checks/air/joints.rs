@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use crate::checks::metals::product_name;
 use crate::checks::{CheckContext, Finding, RuleMeta};
 use crate::continuity::AirJoint;
 use crate::model::FaceId;
@@ -85,7 +84,7 @@ fn placed(context: &CheckContext<'_>, finding: Finding, joint: &AirJoint) -> Fin
 /// The joint's product as its module and name: `tapes.acrylic`.
 pub fn called(context: &CheckContext<'_>, joint: &AirJoint) -> String {
     match joint.with.as_ref() {
-        Some(stuff) => stuff.product.map_or_else(|| stuff.name.clone(), |id| product_name(context.model, id)),
+        Some(stuff) => stuff.product.map_or_else(|| stuff.name.clone(), |id| context.model.product_name(id)),
         None => String::new(),
     }
 }

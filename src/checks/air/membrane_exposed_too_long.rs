@@ -1,6 +1,5 @@
 //! A membrane that lies in daylight longer than it bears.
 
-use crate::checks::metals::product_name;
 use crate::checks::pieces::{area_name, walls};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
 use crate::model::{Layer, LayerKind};
@@ -71,7 +70,7 @@ fn judge(context: &CheckContext<'_>, layer: &Layer, days: f64, subject: String) 
         value: Some(seconds),
         shown: display::quantity(Quantity { value: seconds, dimension: Dimension::TIME }, context.units()),
     };
-    let name = layer.stuff.product.map_or_else(|| layer.stuff.name.clone(), |id| product_name(context.model, id));
+    let name = layer.stuff.product.map_or_else(|| layer.stuff.name.clone(), |id| context.model.product_name(id));
     let Some(most) = context.model.product_of(&layer.stuff).and_then(|product| product.sunlight.as_ref()) else {
         let missing = format!("how long `{name}` may lie in daylight (`sunlight`)");
         return Some(context.unknown(&META, subject, layer.origin, missing));

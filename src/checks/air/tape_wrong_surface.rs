@@ -1,6 +1,5 @@
 //! Tape on a surface, or on a day, that it does not hold on.
 
-use crate::checks::metals::product_name;
 use crate::checks::pieces::{area_name, walls};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
 use crate::model::{Layer, Product};
@@ -50,7 +49,7 @@ impl Rule for TapeWrongSurface {
                 let Some(id) = layer.seam else { continue };
                 let Some(tape) = context.model.product(id) else { continue };
                 let subject = format!("{}.{}", area_name(context, face, area), layer.name);
-                let tape = (tape, product_name(context.model, id));
+                let tape = (tape, context.model.product_name(id));
                 report
                     .extend(surface(context, layer, &tape, &subject).or_else(|| cold(context, layer, &tape, &subject)));
             }

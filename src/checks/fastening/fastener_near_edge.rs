@@ -1,11 +1,10 @@
 //! A fastener so near to an edge that the edge breaks or tears.
 
-use super::loads::{length, number};
-use super::{Fastening, fastenings, on_wall};
+use super::{fastenings, on_wall};
 use crate::checks::pieces::faces;
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
-use crate::model::{Limit, Material};
-use crate::physics::fastening::edge_distance;
+use crate::loads::{Fastening, edge};
+use crate::model::Material;
 use crate::source::Span;
 use crate::units::Length;
 
@@ -110,7 +109,7 @@ fn judge(context: &CheckContext<'_>, hole: &Hole<'_>) -> Option<Finding> {
     if said.is_empty() {
         return None;
     }
-    let (limit, least) = match least(context, hole) {
+    let (limit, least) = match edge(context.model, hole.of, hole.diameter, &hole.what) {
         Ok(least) => least,
         Err(missing) => return unknown(missing),
     };
@@ -129,14 +128,4 @@ fn judge(context: &CheckContext<'_>, hole: &Hole<'_>) -> Option<Finding> {
             .wanted(context.measure(least))
             .help("move them in, and drill what splits easily"),
     )
-}
-
-fn least<'m>(context: &CheckContext<'m>, hole: &Hole<'_>) -> Result<(&'m Limit, Length), String> {
-    let boards = length(context, "fastener.edge_distance")?;
-    if hole.of.map(|material| material.kind) != Some("metal") {
-        return Ok(boards);
-    }
-    let (limit, times) = number(context, "fastener.sheet_diameters")?;
-    let diameter = hole.diameter.ok_or_else(|| format!("diameter of the fastener of {} is not said", hole.what))?;
-    Ok((limit, Length::snap_m(edge_distance(diameter.as_m(), times, 0.0))))
 }

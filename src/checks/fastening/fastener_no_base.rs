@@ -1,8 +1,9 @@
 //! A fastener in something that does not hold it.
 
-use super::{Fastening, fastenings, on_wall};
+use super::{fastenings, on_wall};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::layout::stack;
+use crate::loads::Fastening;
 use crate::model::{LayerKind, Stuff};
 
 /// `fastener.no_base`

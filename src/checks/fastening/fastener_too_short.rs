@@ -1,11 +1,8 @@
 //! A fastener that does not reach far enough into what should hold it.
 
-use super::{Fastening, fastenings, on_wall};
-use crate::checks::metals::product_name;
+use super::{fastenings, on_wall};
 use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
-use crate::layout::stack;
-use crate::model::{LayerKind, Limit};
-use crate::units::Length;
+use crate::loads::{Fastening, reach, reach_from};
 
 /// `fastener.too_short`
 pub struct FastenerTooShort;
@@ -64,13 +61,6 @@ impl Rule for FastenerTooShort {
     }
 }
 
-/// What it passes before it holds, and how deep it must hold.
-struct Reach<'c> {
-    passes: Length,
-    wanted: Length,
-    limit: &'c Limit,
-}
-
 fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Finding> {
     let fasten = fastening.fasten;
     // What it holds in at all is told by `fasten.missing`.
@@ -79,15 +69,15 @@ fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Findin
     let Some(length) = fasten.length else {
         return unknown(format!("length of the fastener of {} is not said", fastening.what));
     };
-    let reach = match reach(context, fastening, into) {
+    let reach = match reach(context.model, fastening, into) {
         Ok(Some(reach)) => reach,
         Ok(None) => return None,
         Err(missing) => return unknown(missing),
     };
-    let holds = (length - reach.passes).max(Length::ZERO);
+    let holds = reach.bite(length);
     if holds >= reach.wanted {
         // Long enough on the innermost surface it can lie on: on the outermost too?
-        let far = fastening.or_behind.map(|behind| reach_from(context, fastening, into, behind));
+        let far = fastening.or_behind.map(|behind| reach_from(context.model, fastening, into, behind));
         return match far {
             Some(Ok(Some(far))) if length < far.passes + far.wanted => {
                 unknown(format!("what {} lies on is not said (`on …`)", fastening.what))
@@ -96,7 +86,7 @@ fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Findin
         };
     }
     let needed = reach.passes + reach.wanted;
-    let name = product_name(context.model, fasten.product);
+    let name = context.model.product_name(fasten.product);
     let message = format!(
         "`{name}` of {} goes {} into the {into}; {} is wanted",
         context.shown(length),
@@ -121,48 +111,4 @@ fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Findin
         .measured(context.measure(holds))
         .wanted(context.measure(reach.wanted));
     Some(finding.advise(advice, remedy))
-}
-
-fn reach<'c>(context: &CheckContext<'c>, fastening: &Fastening<'_>, into: &str) -> Result<Option<Reach<'c>>, String> {
-    let behind = fastening.behind.ok_or_else(|| format!("what {} lies on is not said (`on …`)", fastening.what))?;
-    reach_from(context, fastening, into, behind)
-}
-
-fn reach_from<'c>(
-    context: &CheckContext<'c>,
-    fastening: &Fastening<'_>,
-    into: &str,
-    behind: usize,
-) -> Result<Option<Reach<'c>>, String> {
-    let wall = fastening.wall;
-    let Some(target) = stack::holds_in(context.model, wall, into) else { return Ok(None) };
-    let Some(layer) = wall.layers.get(target) else { return Ok(None) };
-    let held = fastening.held.clone()?;
-    let crossed = stack::between(context.model, wall, behind, target)
-        .map_err(|layer| format!("thickness of layer `{}` is not said", layer.name))?;
-    let steel = matches!(&layer.kind, LayerKind::Frame(frame) if frame.kind == Some("steel"));
-    let name = match () {
-        () if steel => "fastener.past_steel",
-        () if fastening.is_furring => "furring_screw.penetration",
-        () if fastening.is_shingle => "fastener.penetration_shingle",
-        () => "fastener.penetration",
-    };
-    let limit = context.limit(name).ok_or_else(|| format!("no rule set in force has a limit `{name}`"))?;
-    let wanted = limit.length().ok_or_else(|| format!("limit `{name}` is no length"))?;
-    // Right through a strip or a sheet is enough.
-    let through = match &layer.kind {
-        LayerKind::Frame(_) => None,
-        LayerKind::Gap(gap) => match gap.furring.first() {
-            Some(furring) => Some(furring.thickness),
-            None => return Ok(None),
-        },
-        LayerKind::Solid | LayerKind::Existing => Some(
-            context
-                .model
-                .thickness_of(layer)
-                .ok_or_else(|| format!("thickness of layer `{}` is not said", layer.name))?,
-        ),
-    };
-    let wanted = through.map_or(wanted, |through| through.min(wanted));
-    Ok(Some(Reach { passes: held + crossed, wanted, limit }))
 }

@@ -2,11 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use super::loads::{Hold, Suction, between_strips, hold, newtons, pressure, site_wind, suction, worst_of_faces};
-use super::{Fastening, fastenings, of_layers};
+use super::fastenings;
+use super::worst::{newtons, pressure, worst_of_faces};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Remedy, Rule, RuleMeta};
-use crate::layout::stack;
-use crate::model::{Assembly, FaceId};
+use crate::loads::{Fastening, Pull, SetBy, Suction, Tributary, pull, site_wind};
+use crate::model::FaceId;
 use crate::physics::fastening;
 use crate::units::Length;
 
@@ -59,7 +59,7 @@ impl Rule for FasteningTooSparseForWind {
     }
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
-        if let Err(missing) = site_wind(context) {
+        if let Err(missing) = site_wind(context.model) {
             let held = fastenings(context).iter().any(|one| one.is_cladding || one.is_furring);
             let at = context.model.site.as_ref().map(|site| (site.name.as_str(), site.origin));
             let first = context.model.faces.first().map(|face| (face.name.as_str(), face.origin));
@@ -77,15 +77,6 @@ impl Rule for FasteningTooSparseForWind {
     }
 }
 
-/// What one fastener holds in place: along its strip, and from strip to strip, in the field and at corners.
-struct Tributary {
-    field: (Length, Length),
-    corner: (Length, Length),
-    advice: &'static str,
-    /// Whether the spacing along the strip is the text's to choose, and not that of courses or strips.
-    spaced: bool,
-}
-
 /// How much more than it holds a fastener is asked for, and the finding.
 fn judge(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Option<(f64, Finding)> {
     let unknown = |missing: String| {
@@ -93,11 +84,12 @@ fn judge(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Option<
     };
     // What it goes into is asked by `fasten.missing`.
     one.fasten.into?;
-    let (wind, hold, holds) = match asked(context, id, one) {
-        Ok(known) => known,
+    let pull = match pull(context.model, context.plan, id, one) {
+        Ok(pull) => pull,
         Err(missing) => return unknown(missing),
     };
-    let [field, corner] = holds.under(&wind);
+    let [field, corner] = pull.newtons();
+    let Pull { wind, hold, holds } = pull;
     let (is_field, asked, pull) = match () {
         () if field > hold.newtons => (true, field, wind.field),
         () if corner > hold.newtons => (false, corner, wind.corner),
@@ -133,55 +125,21 @@ fn judge(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Option<
     Some((asked / hold.newtons.max(1e-9), context.on_face(finding, id, "wall", left, right)))
 }
 
-/// The wind on a face, what one fastener of a fastening there holds, and how much wall hangs on it; the error is the missing
-/// fact.
-fn asked<'c>(
-    context: &CheckContext<'c>,
-    id: FaceId,
-    one: &Fastening<'_>,
-) -> Result<(Suction<'c>, Hold, Tributary), String> {
-    Ok((suction(context, id)?, hold(context, one)?, tributary(context, id, one)?))
-}
-
-impl Tributary {
-    /// Newtons on one fastener, in the field and at the corners.
-    fn under(&self, wind: &Suction<'_>) -> [f64; 2] {
-        let on = |(along, across): (Length, Length), pressure: f64| along.as_m() * across.as_m() * pressure;
-        [on(self.field, wind.field), on(self.corner, wind.corner)]
-    }
-}
-
-/// What wind asks of the fasteners of one layer of a wall, and what each holds, N. Indicative: an engineer confirms.
-pub(crate) struct Pull {
-    /// "`boards`", "the furring of `cavity`".
-    pub what: String,
-    /// Away from the corners.
-    pub field: f64,
-    /// At the corners.
-    pub corner: f64,
-    /// Allowable, for a gust.
-    pub holds: f64,
-}
-
-/// The pulls on the cladding and the furring of one wall of a face; for each that cannot be told, what it is and the missing
-/// fact.
-pub(crate) fn pulls(context: &CheckContext<'_>, id: FaceId, wall: &Assembly) -> Vec<Result<Pull, (String, String)>> {
-    let held = of_layers(context, "", wall).into_iter();
-    held.filter(|one| (one.is_cladding || one.is_furring) && one.fasten.into.is_some())
-        .map(|one| {
-            let (wind, hold, holds) = asked(context, id, &one).map_err(|fact| (one.what.clone(), fact))?;
-            let [field, corner] = holds.under(&wind);
-            Ok(Pull { what: one.what, field, corner, holds: hold.newtons })
-        })
-        .collect()
-}
-
 fn pressure_words(context: &CheckContext<'_>, wind: &Suction<'_>, pull: f64) -> String {
     format!(
         "{} (indicative, an engineer confirms; corner zone {} wide)",
         pressure(context, pull),
         context.shown(wind.zone)
     )
+}
+
+/// What to set closer.
+fn closer_by(set_by: SetBy) -> &'static str {
+    match set_by {
+        SetBy::Strips => "space the screws of the strips closer (`every`, `corner_every`)",
+        SetBy::Panels => "space the screws closer (`every`, `corner_every`)",
+        SetBy::Courses => "set the strips, or two rows (`rows 2`), closer",
+    }
 }
 
 fn advice(
@@ -201,41 +159,12 @@ fn advice(
     let advice = match field {
         Some(_) => format!(
             "{}: {} in the field and {at_corner} in the outer {zone}, or take a fastener that holds more",
-            holds.advice,
+            closer_by(holds.set_by),
             shown(field)
         ),
-        None => format!("{}: {at_corner} in the outer {zone}, or take a fastener that holds more", holds.advice),
+        None => {
+            format!("{}: {at_corner} in the outer {zone}, or take a fastener that holds more", closer_by(holds.set_by))
+        }
     };
-    (advice, holds.spaced.then_some(Remedy::Spacing { field, corner }))
-}
-
-fn tributary(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Result<Tributary, String> {
-    let fasten = one.fasten;
-    let gap = one.wall.gap().map(|(_, gap)| gap);
-    let strips = gap.and_then(|gap| gap.furring.first()).and_then(between_strips);
-    let studs = one.wall.frame().and_then(|(_, frame)| frame.spacing);
-    let across =
-        strips.or(studs).ok_or_else(|| format!("spacing of the strips behind {} is not said (`every`)", one.what))?;
-    let spaced = |advice: &'static str| {
-        let along =
-            fasten.spacing.ok_or_else(|| format!("spacing of the fasteners of {} is not said (`every`)", one.what))?;
-        let corner = fasten.corner_spacing.unwrap_or(along);
-        Ok(Tributary { field: (along, across), corner: (corner, across), advice, spaced: true })
-    };
-    if one.is_furring {
-        return spaced("space the screws of the strips closer (`every`, `corner_every`)");
-    }
-    let layer = stack::cladding(one.wall).and_then(|at| one.wall.layers.get(at)).ok_or("there is no cladding")?;
-    let kind = context.model.product_of(&layer.stuff).map(|product| product.kind);
-    if kind == Some("panel") {
-        return spaced("space the screws closer (`every`, `corner_every`)");
-    }
-    let chosen = context.plan.face(id).and_then(|plan| plan.exposure).filter(|_| !layer.runs_vertical);
-    let course = chosen.or(layer.exposure.map(|(_, most)| most));
-    let course = course.ok_or_else(|| format!("exposure of `{}` is not said (`exposure`)", layer.name))?;
-    let rows = fasten.rows.unwrap_or(1).max(1);
-    let along = course / rows;
-    let corner = fasten.corner_spacing.map_or(across, |spacing| spacing.min(across));
-    let advice = "set the strips, or two rows (`rows 2`), closer";
-    Ok(Tributary { field: (along, across), corner: (along, corner), advice, spaced: false })
+    (advice, (holds.set_by != SetBy::Courses).then_some(Remedy::Spacing { field, corner }))
 }

@@ -1,10 +1,9 @@
 //! A strip that bends out between its fasteners in the wind.
 
-use super::Fastening;
-use super::loads::{between_strips, number, pressure, suction, worst_of_faces};
+use super::worst::{pressure, worst_of_faces};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
-use crate::model::{Direction, FaceId};
-use crate::physics::fastening;
+use crate::loads::{Fastening, StripSpan, strip_span, suction};
+use crate::model::FaceId;
 use crate::units::Length;
 
 /// `furring.span_too_long`
@@ -52,31 +51,16 @@ impl Rule for FurringSpanTooLong {
 }
 
 fn judge(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Option<(f64, Finding)> {
-    let wood = one.of.is_some_and(|material| matches!(material.kind, "wood" | "wood_board"));
-    if !one.is_furring || !wood {
-        return None;
-    }
-    let furring = one.wall.gap()?.1.furring.first()?;
-    let unknown = |missing: String| {
-        Some((f64::INFINITY, context.unknown(&META, one.subject.clone(), one.fasten.origin, missing)))
-    };
     // What is missing of the site or the face is asked by the rule about wind.
-    let wind = suction(context, id).ok()?;
-    let numbers = ["furring.stress", "furring.modulus", "furring.deflection_share"].map(|name| number(context, name));
-    let [Ok((limit, stress)), Ok((_, modulus)), Ok((_, share))] = numbers else {
-        return unknown(numbers.into_iter().find_map(Result::err).unwrap_or_default());
-    };
-    let lying = furring.direction == Some(Direction::Horizontal);
-    let studs = one.wall.frame().and_then(|(_, frame)| frame.spacing).filter(|_| lying);
-    let Some(span) = one.fasten.spacing.or(studs) else {
-        return unknown(format!("spacing of the fasteners of {} is not said (`every`)", one.what));
-    };
-    let (Some(width), Some(across)) = (furring.width, between_strips(furring)) else {
-        return unknown(format!("width or spacing of {} is not said", one.what));
-    };
-    let load = wind.corner * across.as_m();
-    let (width, thickness) = (width.as_m(), furring.thickness.as_m());
-    let longest = fastening::longest_span(load, width, thickness, modulus, stress, share);
+    let wind = suction(context.model, context.plan, id).ok()?;
+    let StripSpan { furring, span, longest, width, across, strength: (limit, _), .. } =
+        match strip_span(context.model, &wind, one)? {
+            Ok(strip) => strip,
+            Err(missing) => {
+                let finding = context.unknown(&META, one.subject.clone(), one.fasten.origin, missing);
+                return Some((f64::INFINITY, finding));
+            }
+        };
     if span.as_m() <= longest {
         return None;
     }
@@ -84,7 +68,7 @@ fn judge(context: &CheckContext<'_>, id: FaceId, one: &Fastening<'_>) -> Option<
     let message = format!(
         "strips of {} x {} span {} between fasteners; {} at the most",
         context.shown(furring.thickness),
-        context.shown(Length::snap_m(width)),
+        context.shown(width),
         context.shown(span),
         context.shown(whole)
     );

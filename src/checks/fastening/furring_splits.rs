@@ -1,8 +1,8 @@
 //! A strip that the screw through it splits.
 
-use super::loads::{length, number};
-use super::{Fastening, fastenings};
+use super::fastenings;
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::loads::{Fastening, length, number};
 use crate::model::Furring;
 use crate::units::Length;
 
@@ -58,10 +58,11 @@ impl Rule for FurringSplits {
 
 fn judge(context: &CheckContext<'_>, one: &Fastening<'_>, gap: &str, furring: &Furring) -> Option<Finding> {
     let unknown = |missing: String| Some(context.unknown(&META, one.subject.clone(), one.at, missing));
-    let (times, ends) = match (number(context, "furring.width_diameters"), length(context, "furring.end_distance")) {
-        (Ok(times), Ok(ends)) => (times, ends),
-        (Err(missing), _) | (_, Err(missing)) => return unknown(missing),
-    };
+    let (times, ends) =
+        match (number(context.model, "furring.width_diameters"), length(context.model, "furring.end_distance")) {
+            (Ok(times), Ok(ends)) => (times, ends),
+            (Err(missing), _) | (_, Err(missing)) => return unknown(missing),
+        };
     let Some(diameter) = one.fasten.diameter else {
         return unknown(format!("diameter of the fastener of {} is not said", one.what));
     };

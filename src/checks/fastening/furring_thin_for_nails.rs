@@ -1,8 +1,8 @@
 //! Strips too thin for the nails or screws of the cladding.
 
-use super::{Fastening, fastenings, on_wall};
-use crate::checks::metals::product_name;
+use super::{fastenings, on_wall};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::loads::Fastening;
 use crate::model::LayerKind;
 
 /// `furring.thin_for_nails`
@@ -66,7 +66,7 @@ fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Findin
     if material.kind == "metal" || !matches!(layer.kind, LayerKind::Gap(_)) {
         return None;
     }
-    let name = product_name(context.model, fastening.fasten.product);
+    let name = context.model.product_name(fastening.fasten.product);
     let shank = context.model.product(fastening.fasten.product).and_then(|product| product.shank);
     let limit = match shank {
         Some("smooth") => "furring.thickness_smooth",

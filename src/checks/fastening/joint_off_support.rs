@@ -1,12 +1,12 @@
 //! A butt joint of boards with nothing behind it.
 
-use super::loads::length;
 use crate::checks::pieces::{area_name, faces, wall};
 use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::geometry::Point;
 use crate::layout::courses::middle_of;
 use crate::layout::holes::{self, Support};
 use crate::layout::stack;
+use crate::loads::length;
 use crate::model::{Area, ButtJoints, FaceId};
 use crate::units::Length;
 
@@ -65,7 +65,7 @@ impl Rule for JointOffSupport {
 fn judge(context: &CheckContext<'_>, id: FaceId, at: usize, area: &Area, joints: &ButtJoints) -> Option<Finding> {
     let subject = area_name(context, id, at);
     let unknown = |missing: String| Some(context.unknown(&META, subject.clone(), joints.origin, missing));
-    let edge = match length(context, "fastener.edge_distance") {
+    let edge = match length(context.model, "fastener.edge_distance") {
         Ok(edge) => edge,
         Err(missing) => return unknown(missing),
     };

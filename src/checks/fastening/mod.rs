@@ -12,12 +12,9 @@ pub mod furring_splits;
 pub mod furring_thin_for_nails;
 pub mod joint_off_support;
 pub mod load_on_furring_only;
-mod loads;
 pub mod screws_overloaded_through_insulation;
 pub mod starter_loose;
-
-pub(crate) use fastening_too_sparse_for_wind::pulls;
-pub(crate) use loads::{Suction, suction};
+mod worst;
 
 use std::collections::BTreeSet;
 
@@ -25,45 +22,15 @@ use crate::checks::CheckContext;
 use crate::checks::pieces::{area_at, area_name, called, faces, pieces, runs_beside_trims, wall, walls};
 use crate::geometry::{Point, Segment};
 use crate::layout::{holes, stack};
-use crate::model::{Assembly, Face, FaceId, Fasten, LayerKind, Material, Stuff};
-use crate::source::Span;
+use crate::loads::{Fastening, of_layers};
+use crate::model::{Face, FaceId, Stuff};
 use crate::units::Length;
-
-/// One fastening: what is held, by what, where in the wall.
-pub(in crate::checks) struct Fastening<'c> {
-    /// Dotted name of what is held.
-    pub subject: String,
-    /// What is held, as said in a sentence: "`boards`", "furring of `cavity`".
-    pub what: String,
-    /// The material of what is held, if it is said.
-    pub of: Option<&'c Material>,
-    /// The fastener.
-    pub fasten: &'c Fasten,
-    /// The wall behind.
-    pub wall: &'c Assembly,
-    /// Thickness of what is held under the head; the error is the missing fact.
-    pub held: Result<Length, String>,
-    /// Index of the first layer behind what is held; where it is not said what it lies on, that of the innermost it can lie on.
-    pub behind: Option<usize>,
-    /// Where it is not said: index of the outermost layer it can lie on.
-    pub or_behind: Option<usize>,
-    /// It holds furring.
-    pub is_furring: bool,
-    /// It holds shingles.
-    pub is_shingle: bool,
-    /// It holds cladding.
-    pub is_cladding: bool,
-    /// Where it is on the wall.
-    pub place: Option<(FaceId, Segment)>,
-    /// The line a fault is told at: the fastener, or for a part of a detail the place where the detail is used.
-    pub at: Span,
-}
 
 /// Everything that is held by something, each wall and detail once a face.
 pub(in crate::checks) fn fastenings<'c>(context: &CheckContext<'c>) -> Vec<Fastening<'c>> {
     let mut found = Vec::new();
     for (face, area, wall) in walls(context) {
-        layers(context, &area_name(context, face, area), wall, &mut found);
+        found.extend(of_layers(context.model, &area_name(context, face, area), wall));
     }
     let mut seen = BTreeSet::new();
     for piece in pieces(context) {
@@ -76,72 +43,11 @@ pub(in crate::checks) fn fastenings<'c>(context: &CheckContext<'c>) -> Vec<Faste
             behind: piece.spec.on.and_then(|on| stack::lies_on(context.model, wall, on)),
             place: Some((piece.face, piece.segment)),
             at: piece.origin,
-            ..plain(piece.name.clone(), fasten, wall)
+            ..Fastening::plain(piece.name.clone(), fasten, wall)
         });
     }
     on_faces(context, &mut found);
     found
-}
-
-/// What holds the cladding and the furring of one wall; `area` is the dotted name of where it stands.
-fn of_layers<'c>(context: &CheckContext<'c>, area: &str, wall: &'c Assembly) -> Vec<Fastening<'c>> {
-    let mut found = Vec::new();
-    layers(context, area, wall, &mut found);
-    found
-}
-
-fn plain<'c>(subject: String, fasten: &'c Fasten, wall: &'c Assembly) -> Fastening<'c> {
-    Fastening {
-        subject,
-        what: String::new(),
-        of: None,
-        fasten,
-        wall,
-        held: Ok(Length::ZERO),
-        behind: None,
-        or_behind: None,
-        is_furring: false,
-        is_shingle: false,
-        is_cladding: false,
-        place: None,
-        at: fasten.origin,
-    }
-}
-
-/// Cladding, and furring of the gap.
-fn layers<'c>(context: &CheckContext<'c>, area: &str, wall: &'c Assembly, found: &mut Vec<Fastening<'c>>) {
-    let cladding = stack::cladding(wall);
-    for (at, layer) in wall.layers.iter().enumerate() {
-        let subject = format!("{area}.{}", layer.name);
-        if let LayerKind::Gap(gap) = &layer.kind {
-            for furring in &gap.furring {
-                let Some(fasten) = &furring.fasten else { continue };
-                let counter = furring.counter.as_ref().map_or(Length::ZERO, |(_, depth)| *depth);
-                found.push(Fastening {
-                    what: format!("the furring of `{}`", layer.name),
-                    of: context.model.material_of(&furring.stuff),
-                    held: Ok((furring.thickness + counter).max(gap.depth.1)),
-                    behind: Some(at + 1),
-                    is_furring: true,
-                    ..plain(subject.clone(), fasten, wall)
-                });
-            }
-        } else if let Some(fasten) = &layer.fasten {
-            let kind = context.model.product_of(&layer.stuff).map(|product| product.kind);
-            found.push(Fastening {
-                what: format!("`{}`", layer.name),
-                of: context.model.material_of(&layer.stuff),
-                held: context
-                    .model
-                    .thickness_of(layer)
-                    .ok_or_else(|| format!("thickness of `{}` is not said", layer.name)),
-                behind: Some(at + 1),
-                is_shingle: kind == Some("shingle"),
-                is_cladding: cladding == Some(at),
-                ..plain(subject, fasten, wall)
-            });
-        }
-    }
 }
 
 /// Trims and blocks.
@@ -164,7 +70,7 @@ fn on_faces<'c>(context: &CheckContext<'c>, found: &mut Vec<Fastening<'c>>) {
                 behind: on(inner),
                 or_behind: if trim.on.is_none() { on("cladding") } else { None },
                 place: Some((id, line)),
-                ..plain(format!("{}.{}", face.name, trim.name), fasten, wall)
+                ..Fastening::plain(format!("{}.{}", face.name, trim.name), fasten, wall)
             });
         }
         in_the_gap(context, id, face, found);
@@ -180,7 +86,7 @@ fn on_faces<'c>(context: &CheckContext<'c>, found: &mut Vec<Fastening<'c>>) {
                 held: block.thickness.ok_or_else(|| format!("thickness of `{}` is not said", block.name)),
                 behind: block.on.and_then(|on| stack::lies_on(context.model, wall, on)),
                 place: Some((id, line)),
-                ..plain(format!("{}.{}", face.name, block.name), fasten, wall)
+                ..Fastening::plain(format!("{}.{}", face.name, block.name), fasten, wall)
             });
         }
     }
@@ -205,7 +111,7 @@ fn in_the_gap<'c>(context: &CheckContext<'c>, id: FaceId, face: &'c Face, found:
             held: Ok(depth.or(wall.gap().map(|(_, gap)| gap.depth.1)).unwrap_or_default()),
             behind: Some(gap + 1),
             place: Some((id, line)),
-            ..plain(format!("{}.{name}", face.name), fasten, wall)
+            ..Fastening::plain(format!("{}.{name}", face.name), fasten, wall)
         });
     }
 }

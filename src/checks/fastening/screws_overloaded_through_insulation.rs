@@ -1,11 +1,9 @@
 //! Long screws through insulation that carry more weight than has been proven.
 
-use super::loads::{between_strips, length, number};
-use super::{Fastening, of_layers};
 use crate::checks::pieces::{area_name, walls};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Remedy, Rule, RuleMeta};
-use crate::layout::stack;
-use crate::model::{Assembly, Furring, Layer};
+use crate::loads::{Fastening, of_layers, on_screw, through_insulation};
+use crate::model::Assembly;
 use crate::physics::fastening;
 use crate::units::{Keep, Length, decimal};
 
@@ -60,35 +58,17 @@ impl Rule for ScrewsOverloadedThroughInsulation {
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
         for (face, area, wall) in walls(context) {
-            let held = of_layers(context, &area_name(context, face, area), wall);
-            let through = |one: &&Fastening<'_>| one.is_furring && one.fasten.into == Some("studs");
-            if let Some(one) = held.iter().find(through) {
-                let cladding = held.iter().find(|one| one.is_cladding && reaches_behind(one));
-                report.extend(judge(context, wall, one, cladding));
+            let held = of_layers(context.model, &area_name(context, face, area), wall);
+            if let Some(one) = through_insulation(wall, &held) {
+                report.extend(judge(context, wall, one, &held));
             }
         }
     }
 }
 
-/// Whether the cladding's own screws go through the insulation too, and carry their share.
-fn reaches_behind(one: &Fastening<'_>) -> bool {
-    matches!(one.fasten.into, Some("studs" | "structure" | "sheathing" | "plane"))
-}
-
-fn judge(
-    context: &CheckContext<'_>,
-    wall: &Assembly,
-    one: &Fastening<'_>,
-    cladding: Option<&Fastening<'_>>,
-) -> Option<Finding> {
-    let gap = stack::gap(wall)?;
-    let (frame, _) = wall.frame()?;
-    let behind = wall.layers.get(gap + 1..frame)?;
-    if !behind.iter().any(|layer| layer.controls.heat) {
-        return None;
-    }
+fn judge(context: &CheckContext<'_>, wall: &Assembly, one: &Fastening<'_>, held: &[Fastening<'_>]) -> Option<Finding> {
     let unknown = |missing: String| Some(context.unknown(&META, one.subject.clone(), one.fasten.origin, missing));
-    let loads = match loads(context, wall, one, cladding) {
+    let loads = match on_screw(context.model, wall, one, held) {
         Ok(loads) => loads,
         Err(missing) => return unknown(missing),
     };
@@ -98,11 +78,10 @@ fn judge(
     let figure = |value: f64| decimal(value, Keep::Places(2));
     let message = format!(
         "each screw carries {} kg at {} from the wood behind: {} times what is proven",
-        figure(loads.each),
+        figure(loads.weight / fastening::GRAVITY),
         context.shown(Length::snap_m(loads.lever)),
         figure(loads.bending / loads.proven)
     );
-    let (limit, _) = number(context, "light_cladding.weight").ok()?;
     let moment = |value: f64| Measure { value: Some(value), shown: format!("{} N·m", figure(value)) };
     let closer = one.fasten.spacing.map(|spacing| {
         let most = spacing.as_m() * loads.proven / loads.bending;
@@ -113,7 +92,7 @@ fn judge(
     Some(
         context
             .fault(&META, one.subject.clone(), one.fasten.origin, message)
-            .against(limit)
+            .against(loads.limit)
             .measured(moment(loads.bending))
             .wanted(moment(loads.proven))
             .advise(
@@ -121,72 +100,4 @@ fn judge(
                 closer.map(|most| Remedy::Spacing { field: Some(most), corner: None }),
             ),
     )
-}
-
-struct Loads {
-    each: f64,
-    lever: f64,
-    bending: f64,
-    proven: f64,
-}
-
-fn loads(
-    context: &CheckContext<'_>,
-    wall: &Assembly,
-    one: &Fastening<'_>,
-    cladding: Option<&Fastening<'_>>,
-) -> Result<Loads, String> {
-    let (gap, (_, space)) = (stack::gap(wall).ok_or("no gap")?, wall.gap().ok_or("no gap")?);
-    let furring = space.furring.first().ok_or("no furring")?;
-    let at = stack::cladding(wall).ok_or_else(|| format!("the cladding of `{}` is not said", wall.name))?;
-    let boards = wall.layers.get(at).ok_or("no cladding")?;
-    let across = between_strips(furring).ok_or_else(|| format!("spacing of {} is not said (`every`)", one.what))?;
-    let along =
-        one.fasten.spacing.ok_or_else(|| format!("spacing of the fasteners of {} is not said (`every`)", one.what))?;
-    let weight = weight_of(context, boards)? + strip_weight(context, furring, across)?;
-    let mut screws = 1.0 / (across.as_m() * along.as_m());
-    if let Some(cladding) = cladding {
-        let along = boards.exposure.map(|(_, most)| most).or(cladding.fasten.spacing);
-        screws +=
-            along.map_or(0.0, |along| cladding.fasten.rows.unwrap_or(1).max(1) as f64 / (across.as_m() * along.as_m()));
-    }
-    let thickness = |layer: &Layer| {
-        context.model.thickness_of(layer).ok_or_else(|| format!("thickness of layer `{}` is not said", layer.name))
-    };
-    let inner = context.model.sheathing(wall).or_else(|| wall.frame().map(|(frame, _)| frame)).ok_or("no frame")?;
-    let soft: Result<Vec<Length>, String> = wall.layers.iter().take(inner).skip(gap + 1).map(thickness).collect();
-    let soft: Length = soft?.into_iter().sum();
-    let outer = (space.depth.1 + thickness(boards)? / 2).as_m();
-    let lever = soft.as_m() + outer;
-    let (_, light) = number(context, "light_cladding.weight")?;
-    let (_, thin) = length(context, "long_screw.insulation")?;
-    let (_, area) = number(context, "long_screw.area")?;
-    let each = fastening::weight_on_screw(weight, screws).ok_or("no screws")?;
-    let usual = fastening::weight_on_screw(light, 1.0 / area).ok_or("no screws")?;
-    Ok(Loads {
-        each: each / fastening::GRAVITY,
-        lever,
-        bending: fastening::bending(each, lever),
-        proven: fastening::bending(usual, thin.as_m() + outer),
-    })
-}
-
-/// kg/m² of the cladding: the maker's, or thickness times density.
-fn weight_of(context: &CheckContext<'_>, layer: &Layer) -> Result<f64, String> {
-    let maker = context.model.product_of(&layer.stuff).and_then(|product| product.weight.as_ref());
-    let density = context.model.material_of(&layer.stuff).and_then(|material| material.density.as_ref());
-    let solid = || Some(density?.value * context.model.thickness_of(layer)?.as_m());
-    maker
-        .map(|weight| weight.value)
-        .or_else(solid)
-        .ok_or_else(|| format!("`weight` of `{}` is not said", layer.stuff.name))
-}
-
-/// kg/m² of the strips.
-fn strip_weight(context: &CheckContext<'_>, furring: &Furring, across: Length) -> Result<f64, String> {
-    let maker = context.model.product_of(&furring.stuff).and_then(|product| product.mass.as_ref());
-    let density = context.model.material_of(&furring.stuff).and_then(|material| material.density.as_ref());
-    let solid = || Some(density?.value * furring.thickness.as_m() * furring.width?.as_m());
-    let mass = maker.map(|mass| mass.value).or_else(solid);
-    mass.map(|mass| mass / across.as_m()).ok_or_else(|| format!("`mass` of `{}` is not said", furring.stuff.name))
 }

@@ -1,8 +1,8 @@
 //! The strip under the first course, held too seldom.
 
-use super::loads::length;
 use crate::checks::pieces::{called, faces, pieces};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::loads::length;
 use crate::model::Fasten;
 use crate::source::Span;
 
@@ -72,10 +72,11 @@ impl Rule for StarterLoose {
 
 fn judge(context: &CheckContext<'_>, subject: &str, name: &str, fasten: &Fasten, at: Span) -> Option<Finding> {
     let unknown = |missing: String| Some(context.unknown(&META, subject, at, missing));
-    let (spacing, end) = match (length(context, "starter.spacing"), length(context, "fastener.end_distance")) {
-        (Ok(spacing), Ok(end)) => (spacing, end),
-        (Err(missing), _) | (_, Err(missing)) => return unknown(missing),
-    };
+    let (spacing, end) =
+        match (length(context.model, "starter.spacing"), length(context.model, "fastener.end_distance")) {
+            (Ok(spacing), Ok(end)) => (spacing, end),
+            (Err(missing), _) | (_, Err(missing)) => return unknown(missing),
+        };
     let Some(every) = fasten.spacing else {
         return unknown(format!("spacing of the fasteners of `{name}` is not said (`every`)"));
     };

@@ -2,7 +2,6 @@
 
 use std::collections::BTreeSet;
 
-use crate::checks::metals::product_name;
 use crate::checks::pieces::{faces, runs};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::model::{Limit, ProductId};
@@ -89,7 +88,7 @@ fn judge(context: &CheckContext<'_>, hole: &Hole, limit: &Limit, most: Length) -
     let Some(product) = hole.screen.and_then(|id| Some((id, context.model.product(id)?))) else {
         return unknown(format!("what keeps embers out of `{}` is not said (`screen`)", hole.subject));
     };
-    let name = product_name(context.model, product.0);
+    let name = context.model.product_name(product.0);
     let fault = |message: String| context.fault(&META, hole.subject.clone(), hole.at, message).against(limit);
     let advice = format!("take a metal mesh with holes of {} or less", context.shown(most));
     let opening = product.1.opening.as_ref().map(|opening| opening.value);

@@ -2,9 +2,9 @@
 
 use super::fastener_wrong_finish::rusts;
 use super::product_metal;
-use crate::checks::fastening::{Fastening, fastenings, on_wall};
-use crate::checks::metals::product_name;
+use crate::checks::fastening::{fastenings, on_wall};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::loads::Fastening;
 use crate::physics::galvanic::Metal;
 
 /// `fastener.in_acid_wood`
@@ -56,7 +56,7 @@ impl Rule for FastenerInAcidWood {
 
 fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Finding> {
     let wood = fastening.of.filter(|material| material.kind == "wood")?;
-    let name = product_name(context.model, fastening.fasten.product);
+    let name = context.model.product_name(fastening.fasten.product);
     let unknown = |missing: String| Some(context.unknown(&META, fastening.subject.clone(), fastening.at, missing));
     let Some(family) = product_metal(context.model, fastening.fasten.product).and_then(|made| made.family) else {
         return match wood.species {

@@ -1,8 +1,8 @@
 //! Fasteners made for indoors on an outside wall.
 
-use crate::checks::fastening::{Fastening, fastenings, on_wall};
-use crate::checks::metals::product_name;
+use crate::checks::fastening::{fastenings, on_wall};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::loads::Fastening;
 use crate::model::{Model, ProductId};
 
 /// `fastener.wrong_finish`
@@ -64,7 +64,7 @@ pub(super) fn rusts(model: &Model, product: ProductId) -> Option<bool> {
 
 fn judge(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Finding> {
     let product = fastening.fasten.product;
-    let name = product_name(context.model, product);
+    let name = context.model.product_name(product);
     let Some(rusts) = rusts(context.model, product) else {
         let missing = format!("finish of `{name}`, which holds {} (`finish`)", fastening.what);
         return Some(context.unknown(&META, fastening.subject.clone(), fastening.at, missing));

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
-use super::product_name;
-use crate::checks::fastening::{Fastening, fastenings, on_wall};
+use crate::checks::fastening::{fastenings, on_wall};
 use crate::checks::pieces::{called, faces, pieces};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
+use crate::loads::Fastening;
 use crate::model::{Face, FaceId, Limit, Material};
 use crate::source::Span;
 use crate::units::Length;
@@ -123,7 +123,7 @@ where
         let Some(material) = model.product(product).and_then(|product| model.material(product.of?)) else { continue };
         let Some(face) = face_of(context, &fastening) else { continue };
         let foot = fastening.place.is_some() && runs.contains(&(face, fastening.at));
-        let (subject, name) = (fastening.subject.clone(), product_name(model, product));
+        let (subject, name) = (fastening.subject.clone(), model.product_name(product));
         let thing = Thing { face, subject, name, material, at: fastening.at, foot };
         found.push((thing, Box::new(move |finding| on_wall(context, &fastening, finding))));
     }
@@ -133,7 +133,7 @@ where
         };
         let foot = piece.run.is_some_and(|run| feet.contains(&run.kind));
         let name = match piece.spec.stuff.product {
-            Some(product) => product_name(model, product),
+            Some(product) => model.product_name(product),
             None => called(piece.spec).to_owned(),
         };
         let (face, subject, at) = (piece.face, piece.name.clone(), piece.spec.origin);

@@ -1,12 +1,13 @@
 //! Aluminium and zinc on wood that is full of copper.
 
 use super::fastener_wrong_finish::rusts;
-use super::{Made, product_metal, product_name, stuff_metal};
-use crate::checks::fastening::{Fastening, fastenings, on_wall};
+use super::{Made, product_metal, stuff_metal};
+use crate::checks::fastening::{fastenings, on_wall};
 use crate::checks::pieces::{Once, area_name, called, pieces, walls};
 use crate::checks::trims::{Laid, judge_each};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::layout::stack;
+use crate::loads::Fastening;
 use crate::model::{Assembly, Furring, LayerKind, Material};
 use crate::physics::galvanic::Metal;
 
@@ -158,7 +159,7 @@ fn fastener(context: &CheckContext<'_>, fastening: &Fastening<'_>) -> Option<Fin
     if rusts(model, product) == Some(true) {
         return None;
     }
-    let name = product_name(model, product);
+    let name = model.product_name(product);
     let unknown = |missing: String| Some(context.unknown(&META, fastening.subject.clone(), fastening.at, missing));
     let finish = model.product(product).and_then(|product| product.finish);
     match (product_metal(model, product).and_then(|made| made.family), finish) {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Made, made_of, product_metal, product_name, stuff_metal};
+use super::{Made, made_of, product_metal, stuff_metal};
 use crate::checks::pieces::{Piece, called, faces, pieces_by_face, place_name, wall};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
 use crate::layout::stack;
@@ -158,7 +158,7 @@ fn screwed(
     held: (String, Made),
     sheltered: bool,
 ) -> Touch {
-    let first = (product_name(context.model, fasten.product), screw);
+    let first = (context.model.product_name(fasten.product), screw);
     Touch {
         face,
         subject,

@@ -44,11 +44,3 @@ fn stuff_metal(model: &Model, stuff: &Stuff) -> Option<Made> {
 fn product_metal(model: &Model, product: ProductId) -> Option<Made> {
     made_of(model, model.product(product)?.of)
 }
-
-/// A product as people write it: `screws.stainless`.
-pub(in crate::checks) fn product_name(model: &Model, product: ProductId) -> String {
-    model.product(product).map_or_else(String::new, |product| match product.module.as_str() {
-        "" => product.name.clone(),
-        module => format!("{module}.{}", product.name),
-    })
-}

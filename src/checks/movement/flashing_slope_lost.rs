@@ -1,10 +1,10 @@
 //! A ledge that tilts back to the wall as the frame settles.
 
-use super::settling;
 use crate::checks::flashing::ledges;
 use crate::checks::pieces::{Once, Piece, called};
 use crate::checks::{CheckContext, Finding, Grade, Remedy, Rule, RuleMeta};
 use crate::layout::stack;
+use crate::loads::settling;
 use crate::physics::movement;
 use crate::units::display;
 
@@ -107,7 +107,7 @@ fn judge(context: &CheckContext<'_>, piece: &Piece<'_>) -> Option<Finding> {
 fn settles(context: &CheckContext<'_>, piece: &Piece<'_>) -> Result<(f64, f64), String> {
     let face = context.model.face(piece.face).ok_or("the face is not known")?;
     let height = piece.segment.from.y.max(piece.segment.to.y);
-    let drop = settling::below(context, face, height)?;
+    let drop = settling::below(context.model, face, height)?;
     let wall = piece.wall(context).ok_or("the wall behind it is not known")?;
     let on = piece.spec.on.ok_or_else(|| format!("what `{}` lies on is not said", called(piece.spec)))?;
     let behind = stack::lies_on(context.model, wall, on).ok_or_else(|| format!("the wall has no {on}"))?;

@@ -1,10 +1,10 @@
 //! A floor that shrinks, and something rigid that runs across it.
 
-use super::settling;
 use crate::checks::pieces::{faces, runs_beside_trims, wall};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::geometry::Point;
 use crate::layout::{holes, stack};
+use crate::loads::settling;
 use crate::model::{Detail, Face, FaceId, FloorLine};
 use crate::units::Length;
 
@@ -71,7 +71,7 @@ fn judge(context: &CheckContext<'_>, id: FaceId, face: &Face, line: &FloorLine) 
     }
     let subject = format!("{}.{}", face.name, line.name);
     let unknown = |missing: String| Some(context.unknown(&META, subject.clone(), line.origin, missing));
-    let drop = match settling::of_floor(context, line) {
+    let drop = match settling::of_floor(context.model, line) {
         Ok(drop) => Length::snap_m(drop),
         Err(missing) => return unknown(missing),
     };

@@ -9,7 +9,6 @@ pub mod floor_shrinkage_no_gap;
 pub mod joint_too_tight;
 pub mod mitre_opens;
 pub mod part_bridges_movement;
-pub(crate) mod settling;
 pub mod sheet_flat_face;
 pub mod trim_fixed_twice;
 pub mod trim_lap_opens;

@@ -1,10 +1,10 @@
 //! A part that is fixed on both sides of a line where the wall moves.
 
-use super::settling;
 use crate::checks::pieces::{faces, runs_beside_trims, wall};
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::geometry::{Point, Segment};
 use crate::layout::holes;
+use crate::loads::settling;
 use crate::model::{Face, FaceId};
 use crate::source::Span;
 use crate::units::Length;
@@ -124,7 +124,7 @@ fn unlike_frames(context: &CheckContext<'_>, id: FaceId, face: &Face, things: &[
 fn shrinking_floors(context: &CheckContext<'_>, id: FaceId, face: &Face, things: &[Thing], report: &mut Vec<Finding>) {
     for line in &face.floor_lines {
         // What is missing there is asked by the rule about floors.
-        let Ok(drop) = settling::of_floor(context, line) else { continue };
+        let Ok(drop) = settling::of_floor(context.model, line) else { continue };
         let drop = Length::snap_m(drop);
         let level = |thing: &Thing| {
             let (low, high) = (thing.line.from.y.min(thing.line.to.y), thing.line.from.y.max(thing.line.to.y));

@@ -9,7 +9,6 @@ pub mod vent_lets_wasps_in;
 
 use std::collections::BTreeSet;
 
-use super::metals::product_name;
 use super::pieces::{faces, place_name, runs, wall};
 use super::{CheckContext, Finding, RuleMeta};
 use crate::geometry::{Point, Segment};
@@ -142,7 +141,7 @@ fn mouse(
         );
         return fault(message, least).map(|finding| finding.help("put a screen in it: `screen meshes.insect`"));
     };
-    let name = product_name(context.model, screen);
+    let name = context.model.product_name(screen);
     let Some(opening) = context.model.product(screen).and_then(|screen| screen.opening.as_ref()) else {
         return unknown(format!("size of the holes of `{name}` (`opening`)"));
     };

@@ -1,7 +1,6 @@
 //! A screen near the ground that mice chew.
 
 use super::{Hole, openings};
-use crate::checks::metals::product_name;
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::layout::ground;
 use crate::model::Limit;
@@ -76,7 +75,7 @@ fn judge(
     height: Option<Length>,
 ) -> Option<Finding> {
     let screen = hole.screen?;
-    let name = product_name(context.model, screen);
+    let name = context.model.product_name(screen);
     let material = context.model.product(screen).and_then(|screen| context.model.material(screen.of?));
     let kind = material.map_or("", |material| material.kind);
     match kind {

@@ -1,7 +1,6 @@
 //! A slot at the top in which wasps build.
 
 use super::{Hole, openings};
-use crate::checks::metals::product_name;
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::model::Limit;
 use crate::units::Length;
@@ -71,7 +70,7 @@ fn judge(
         let message = format!("`{}` is open {} with no screen: wasps build in it", hole.subject, context.shown(slot));
         return fault(message, slot).map(|finding| finding.help("put a screen in it: `screen meshes.insect`"));
     };
-    let name = product_name(context.model, screen);
+    let name = context.model.product_name(screen);
     let opening = context.model.product(screen).and_then(|screen| screen.opening.as_ref()).map(|opening| opening.value);
     match opening {
         // Larger holes, and holes not said behind a slot for mice, are told there.

@@ -1,6 +1,5 @@
 //! Screws of the furring that carry much of the heat.
 
-use crate::checks::metals::product_name;
 use crate::checks::pieces::{area_name, walls};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
 use crate::figures::heat::{self, screws};
@@ -77,7 +76,7 @@ fn judge(context: &CheckContext<'_>, fasten: &Fasten, subject: &str, loss: Range
         let shown = if high == format!("{low} %") { high } else { format!("{low} to {high}") };
         Measure { value: Some(share.high), shown }
     };
-    let name = product_name(context.model, fasten.product);
+    let name = context.model.product_name(fasten.product);
     if loss.low <= most {
         let (found, wanted) = (shown(loss), shown(most.into()));
         return Some(context.in_part(&META, subject, fasten.origin, (found, wanted)).against(limit));
