@@ -3,6 +3,7 @@
 pub mod airflow;
 pub mod airnet;
 pub mod conduction;
+pub mod drainage;
 pub mod fastening;
 pub mod galvanic;
 pub mod hourly;

@@ -49,8 +49,11 @@ Every row holds one figure of the program, or a few that belong together, agains
 The tag says how that one is known:
 
 - **P** read on a public page that shows the value; the standard itself was not read;
-- **V** worked out again by other means than this program;
-- **C** made for these checks: trade arithmetic with inputs of our own;
+- **V** worked out again by other means than this program: a library, or a script that stands here. Where the source says
+  \"made here\" the inputs are ours and no page shows the answer; where it says \"from memory\" the formula is: V then proves the
+  sums, not the formula. In `physics` every V row names its script, and `.ci/run` runs them all (`again.py` for the blocks
+  written by hand);
+- **C** made for these checks: trade arithmetic with inputs of our own, worked by hand;
 - **M** from memory, to be held against a licensed copy before it carries weight.
 
 P and V must agree or the test fails, and so must C where it is exact by construction. The others are compared and told.

@@ -2,8 +2,8 @@
 
 use serde_json::Value;
 use wythe::physics::resistance::{
-    Flow, Limits, MEAN, Piece, SURFACE_OUTSIDE, Screws, air_layer, limits, screw_loss, surface_inside, transmittance,
-    with_ventilation,
+    DULL, Flow, Limits, MEAN, Piece, SURFACE_OUTSIDE, Screws, Ventilation, air_layer, limits, screw_loss, surface_inside,
+    transmittance, ventilation, with_ventilation,
 };
 use wythe::units::{System, display};
 
@@ -18,6 +18,18 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             let faces = given.list("emissivities");
             let faces = (number(&faces[0]), number(&faces[1]));
             numbers([air_layer(given.metres("depth"), faces, MEAN, flow(given)).unwrap()])
+        }
+        "air_layers" => {
+            let each = |depth: &Value| air_layer(number(depth) / 1e3, (DULL, DULL), MEAN, flow(given)).unwrap();
+            numbers(given.list("depths").iter().map(each))
+        }
+        "classes" => {
+            let class = |opening: &Value| match ventilation(number(opening) / 1e6) {
+                Ventilation::Unventilated => "still",
+                Ventilation::Slightly => "slightly",
+                Ventilation::Well => "well",
+            };
+            given.list("openings").iter().map(|opening| Answer::Word(class(opening).to_owned())).collect()
         }
         "ventilated" => {
             let whole = with_ventilation(of("opening") / 1e6, of("still"), of("open"));

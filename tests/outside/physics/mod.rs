@@ -1,10 +1,13 @@
 //! Blocks of physics: `NAME.toml` holds the cases, `NAME.rs` the sums that only they ask for; `NAME.py`, where there is one,
-//! makes the cases anew. A case is `[[case]]` with `check`, `sum`, `source`, `tag`, `exact` (may be left out), `unit`,
+//! makes the cases anew; `again.py` works out again what is written by hand. A case is `[[case]]` with `check`, `sum`, `source`, `tag`, `exact` (may be left out), `unit`,
 //! `tolerance` (a number, or a share such as `"0.5 %"`), `inputs` and `expected`; above them stands `block`.
 
 mod cavity;
+mod climates;
+mod code;
 mod conduction;
 mod corrosion;
+mod drainage;
 mod fastening;
 mod heat;
 mod hourly;
@@ -31,8 +34,11 @@ type Sums = fn(&str, Inputs<'_>) -> Option<Vec<Answer>>;
 /// Whose sums a block asks first: a line for each file. What they do not know the shared sums answer.
 const SUMS: &[(&str, Sums)] = &[
     ("cavity", cavity::ours),
+    ("climates", climates::ours),
+    ("code", code::ours),
     ("conduction", conduction::ours),
     ("corrosion", corrosion::ours),
+    ("drainage", drainage::ours),
     ("fastening", fastening::ours),
     ("heat", heat::ours),
     ("hourly", hourly::ours),
@@ -53,10 +59,36 @@ pub fn blocks(folder: &Path) -> Vec<(String, Vec<Row>)> {
     paths.iter().map(|path| block(path)).collect()
 }
 
+/// The data of a block.
+fn read(name: &str) -> Value {
+    let path = super::folder().join(format!("physics/{name}.toml"));
+    toml::from_str(&fs::read_to_string(&path).unwrap()).unwrap_or_else(|error| panic!("{}: {error}", path.display()))
+}
+
+/// A figure counts as verified only if a script here works it out: the one that made the whole block, or the one its source names.
+#[test]
+fn every_verified_row_names_a_script_that_stands_here() {
+    let folder = super::folder().join("physics");
+    let stands = |name: &str| folder.join(name).is_file();
+    for path in fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().path()) {
+        if path.extension().is_none_or(|extension| extension != "toml") {
+            continue;
+        }
+        let name = path.file_stem().unwrap().to_str().unwrap();
+        let head = fs::read_to_string(&path).unwrap();
+        let made = head.lines().next().and_then(|line| line.strip_prefix("# Made by ")?.strip_suffix('.'));
+        assert!(made.is_none_or(stands), "{name}: made by {made:?}");
+        for case in read(name)["case"].as_array().unwrap().iter().filter(|case| case["tag"] == "V") {
+            let source = text(case, "source");
+            let mut scripts = source.split([' ', ';', ',', '(', ')']).filter(|word| word.ends_with(".py"));
+            assert!(made.is_some() || scripts.any(stands), "{name}: {}: no script in `{source}`", text(case, "check"));
+        }
+    }
+}
+
 fn block(path: &Path) -> (String, Vec<Row>) {
     let name = path.file_stem().unwrap().to_str().unwrap();
-    let data: Value = toml::from_str(&fs::read_to_string(path).unwrap())
-        .unwrap_or_else(|error| panic!("{}: {error}", path.display()));
+    let data = read(name);
     let own = SUMS.iter().find(|(file, _)| *file == name).map(|(_, ours)| *ours);
     let cases = data["case"].as_array().unwrap_or_else(|| panic!("{name}: no case"));
     let mut told = BTreeSet::new();

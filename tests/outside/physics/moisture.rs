@@ -1,6 +1,6 @@
 //! Sums of the block `moisture`: monthly moisture.
 
-use wythe::physics::layers::permeance_of;
+use wythe::physics::layers::{air_permeability, permeance_of};
 use wythe::physics::moisture::gap::{self, End};
 use wythe::physics::moisture::glaser::{Cut, Slab, Wall};
 use wythe::physics::moisture::indoors::Class;
@@ -41,6 +41,10 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
         "start" => vec![year(given).start.map_or(0.0, |month| month as f64 + 1.0)],
         "dries_in" => vec![year(given).dries_in().map_or(0.0, |month| month as f64 + 1.0)],
         "sheet" => vec![permeance_of(of("air")).unwrap() * 1e12],
+        "air_permeability" => {
+            let each = |celsius: &serde_json::Value| air_permeability(number(celsius)).unwrap() * 1e12;
+            given.list("temperatures").iter().map(each).collect()
+        }
         "gap_vapour" => vec![end(given, "temperature", "humidity").vapour() * 1e3],
         "gap_drying" => {
             // Air through a metre of width, over the volume of that much gap.
