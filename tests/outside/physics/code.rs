@@ -21,7 +21,8 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
 }
 
 fn rule_set(name: &str) -> Model {
-    let world = MapWorld::new().with("house.wythe", &format!("wythe 1\n\nsite s {{\n    limits std.limits.{name}\n}}\n"));
+    let world =
+        MapWorld::new().with("house.wythe", &format!("wythe 1\n\nsite s {{\n    limits std.limits.{name}\n}}\n"));
     check(&world, &["house.wythe".to_owned()], &Settings::default()).model
 }
 

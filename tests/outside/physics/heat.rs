@@ -2,8 +2,8 @@
 
 use serde_json::Value;
 use wythe::physics::resistance::{
-    DULL, Flow, Limits, MEAN, Piece, SURFACE_OUTSIDE, Screws, Ventilation, air_layer, limits, screw_loss, surface_inside,
-    transmittance, ventilation, with_ventilation,
+    DULL, Flow, Limits, MEAN, Piece, SURFACE_OUTSIDE, Screws, Ventilation, air_layer, limits, screw_loss,
+    surface_inside, transmittance, ventilation, with_ventilation,
 };
 use wythe::units::{System, display};
 
