@@ -216,6 +216,8 @@ pub struct Assembly {
     pub label: String,
     /// Outside to inside.
     pub layers: Vec<Layer>,
+    /// What the whole wall resists, m²·K/W, where it was tested or reckoned elsewhere.
+    pub resists: Option<Sourced<Range>>,
     /// Something in it could not be understood.
     pub broken: bool,
     /// Where it is declared.
@@ -374,6 +376,8 @@ pub struct Furring {
     pub isolated: Option<Stuff>,
     /// Vertical strips behind horizontal ones.
     pub counter: Option<(Stuff, Length)>,
+    /// Their width along the wall.
+    pub counter_width: Option<Length>,
     /// What holds them: of the gap.
     pub fasten: Option<Fasten>,
     /// Where it stands.

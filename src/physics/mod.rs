@@ -16,6 +16,7 @@ pub mod openings;
 pub mod psychrometrics;
 pub mod rain;
 pub mod resistance;
+pub mod steel_studs;
 pub mod weather;
 pub mod wind;
 pub mod wind_gusts;

@@ -299,6 +299,20 @@ mod tests {
         }
 
         #[test]
+        fn the_order_of_paths_does_not_matter(wall in walls(), at in 0_usize..4, by in 0.05_f64..0.95) {
+            let before = limits(&wall, 0.04, 0.13).unwrap();
+            let mut other = wall.clone();
+            other.iter_mut().for_each(|layer| layer.reverse());
+            // A piece told as two with the same resistance is the same piece.
+            let layers = other.len();
+            let piece = other[at % layers][0];
+            other[at % layers][0].share = piece.share * by;
+            other[at % layers].push(Piece { share: piece.share * (1.0 - by), ..piece });
+            let after = limits(&other, 0.04, 0.13).unwrap();
+            prop_assert!((before.upper - after.upper).abs() < 1e-9 && (before.lower - after.lower).abs() < 1e-9);
+        }
+
+        #[test]
         fn the_order_of_layers_does_not_matter(wall in walls()) {
             let mut turned = wall.clone();
             turned.reverse();

@@ -10,6 +10,13 @@ pub(super) const ROWS: &[Row] = &[
         "<base:ref(assembly)>",
         "takes all layers of another assembly; what stands here replaces them",
     ),
+    row(
+        "assembly",
+        "resists",
+        "<value:quantity(resistance)>",
+        "what the whole wall resists with framing and both surfaces, as tested or reckoned elsewhere; in place of its layers",
+    )
+    .body("sourced"),
     row("assembly", "after", "<name:path>", "puts the statements of its block behind the named one, under `like`")
         .many()
         .body("assembly"),

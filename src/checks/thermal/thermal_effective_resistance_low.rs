@@ -40,7 +40,8 @@ ISO 6946:2017, combined method, from memory. NBC Table 9.36.2.6, without heat re
 # Known gaps
 Asked only where a rule set in force names such limits, and of walls that hold insulation. Wood is counted from studs,
 plates, and two studs and two rails at openings, unless `wood_share` says it; lintels, and floors, are not. Screws are not
-counted in it, as the code does not. Steel studs cannot be told. Windows are not asked.
+counted in it, as the code does not. Steel studs count by a table of shares from memory; studs that it does not hold, and
+metal strips through insulation, cannot be told unless the wall says what it `resists` as tested. Windows are not asked.
 ",
 };
 

@@ -28,6 +28,19 @@ pub struct Sums {
     pub transmittance: Range,
     /// Whether the mean may be used.
     pub is_valid: bool,
+    /// How it was come by.
+    pub way: Way,
+}
+
+/// How the resistance of a wall was come by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Way {
+    /// Layers and the pieces in them, ISO 6946.
+    Layers,
+    /// The same, with a table's share of the insulation between steel studs.
+    SteelStuds,
+    /// Said of the whole wall.
+    Said,
 }
 
 /// Something that carries heat through layers: screws, or gaps in insulation.
@@ -93,7 +106,8 @@ fn free(stack: &Stack) -> usize {
 fn at(stack: &Stack, through: &[Through], ends: &Ends) -> Result<Sums, String> {
     let mut turns = ends.turns.iter().copied();
     let open = turns.next().unwrap_or(false);
-    let inboard: Vec<Vec<Piece>> = stack.inboard.iter().map(|slab| pieces(slab, ends.warm, &mut turns)).collect();
+    let inboard: Vec<Vec<Piece>> = stack.inboard.iter().flat_map(|slab| layers(slab, ends.warm, &mut turns)).collect();
+    let inboard = (inboard, fills(&stack.inboard, ends.warm));
     let (bounds, between) = match &stack.outboard {
         None => whole(&inboard, SURFACE_OUTSIDE)?,
         Some(outboard) => aired(outboard, &inboard, (ends.warm, open), &mut turns)?,
@@ -113,13 +127,14 @@ fn at(stack: &Stack, through: &[Through], ends: &Ends) -> Result<Sums, String> {
         added: added.into(),
         transmittance: lost.into(),
         is_valid: bounds.is_valid(),
+        way: if stack.inboard.iter().any(|slab| slab.steel_share.is_some()) { Way::SteelStuds } else { Way::Layers },
     })
 }
 
 /// With the air of a gap: as still, as open, or between both.
 fn aired(
     outboard: &Outboard,
-    inboard: &[Vec<Piece>],
+    inboard: &(Vec<Vec<Piece>>, f64),
     (warm, open): (bool, bool),
     turns: &mut impl Iterator<Item = bool>,
 ) -> Result<(Limits, f64), String> {
@@ -130,24 +145,46 @@ fn aired(
         return Ok(sheltered);
     }
     let slabs = outboard.slabs.as_ref().map_err(Clone::clone)?;
-    let outer = slabs.iter().map(|slab| pieces(slab, warm, turns));
-    let all: Vec<Vec<Piece>> = outer.chain(inboard.iter().cloned()).collect();
-    let still = whole(&all, SURFACE_OUTSIDE)?;
+    let outer = slabs.iter().flat_map(|slab| layers(slab, warm, turns));
+    let all: Vec<Vec<Piece>> = outer.chain(inboard.0.iter().cloned()).collect();
+    let still = whole(&(all, fills(slabs, warm) + inboard.1), SURFACE_OUTSIDE)?;
     let mean = |still: f64, open: f64| with_ventilation(opening, still, open);
     let upper = mean(still.0.upper, sheltered.0.upper);
     let lower = mean(still.0.lower, sheltered.0.lower);
     Ok((Limits { upper, lower }, mean(still.1, sheltered.1)))
 }
 
-/// Both limits, and the resistance where no stud stands.
-fn whole(layers: &[Vec<Piece>], outside: f64) -> Result<(Limits, f64), String> {
+/// Both limits, and the resistance where no stud stands, of layers that resist so much there.
+fn whole((layers, fills): &(Vec<Vec<Piece>>, f64), outside: f64) -> Result<(Limits, f64), String> {
     let found = limits(layers, outside, SURFACE_INSIDE).ok_or("a layer whose pieces resist heat")?;
-    let fills = layers.iter().filter_map(|layer| layer.first()).map(|piece| piece.resistance);
-    Ok((found, outside + SURFACE_INSIDE + fills.sum::<f64>()))
+    Ok((found, outside + SURFACE_INSIDE + fills))
+}
+
+/// What fills layers resists, m²·K/W.
+fn fills(slabs: &[Slab], warm: bool) -> f64 {
+    slabs.iter().map(|slab| pick(slab.fill, warm)).sum()
 }
 
 fn pick(range: Range, high: bool) -> f64 {
     if high { range.high } else { range.low }
+}
+
+/// A layer as one or more of pieces side by side: strips that run through part of its thickness make that part one of its own.
+fn layers(slab: &Slab, warm: bool, turns: &mut impl Iterator<Item = bool>) -> Vec<Vec<Piece>> {
+    if let Some(share) = slab.steel_share {
+        return vec![vec![Piece { share: 1.0, resistance: share * pick(slab.fill, warm) }]];
+    }
+    let mut found = Vec::new();
+    let mut left = pick(slab.fill, warm);
+    for crossing in &slab.crossed {
+        let (fill, strip) = (pick(crossing.fill, warm), pick(crossing.strip, warm));
+        left = (left - fill).max(0.0);
+        let strips = Piece { share: crossing.share, resistance: strip };
+        found.push(vec![Piece { share: 1.0 - crossing.share, resistance: fill }, strips]);
+    }
+    let rest = Slab { fill: left.into(), ..slab.clone() };
+    found.push(pieces(&rest, warm, turns));
+    found
 }
 
 /// The pieces of a layer at one choice of ends; what fills it comes first and takes what the others leave.
@@ -206,6 +243,7 @@ impl Sums {
             added: both(self.added, other.added),
             transmittance: both(self.transmittance, other.transmittance),
             is_valid: self.is_valid && other.is_valid,
+            way: self.way,
         }
     }
 }

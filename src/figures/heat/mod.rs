@@ -2,6 +2,7 @@
 //! face loses through its walls, openings and edges.
 
 mod corners;
+mod crossing;
 mod faces;
 pub mod screws;
 mod slabs;
@@ -9,12 +10,12 @@ mod slabs;
 mod tests;
 mod wood;
 
-pub use corners::{Sums, Through};
+pub use corners::{Sums, Through, Way};
 pub use slabs::through_fill;
 
 use super::layers::{first_inboard, resistance_of};
 use super::{Found, Scene, Source, Study, Trust, Value, WallFigures, WallType, What};
-use crate::model::{Assembly, FaceId, LayerKind, Model, Sureness};
+use crate::model::{Assembly, FaceId, LayerKind, Model, Sourced, Sureness};
 use crate::physics::resistance::{SURFACE_INSIDE, SURFACE_OUTSIDE, Ventilation, WIDEST, ventilation};
 use crate::units::{Dimension, Keep, Range};
 
@@ -69,6 +70,8 @@ const fn by(standard: &'static str, clause: &'static str) -> Source {
 const AIR_CLASSES: Source = by("ISO 6946", "6.9");
 const IN_SERIES: Source = by("ISO 6946", "6.7.1");
 const COMBINED: Source = by("ISO 6946", "6.7.2");
+const STEEL: Source = Source { standard: "shares of the IECC for steel studs", edition: "", clause: "C402.1.4.1" };
+const SAID: Source = Source { standard: "what is said of the wall", edition: "", clause: "" };
 const CORRECTED: Source = by("ISO 6946", "annex F");
 const FINAL: Source = by("ISO 6946", "6.5");
 const MEASURED: Source = Source { standard: "the faces as drawn", edition: "", clause: "" };
@@ -117,14 +120,42 @@ pub struct Sure {
 
 /// What a wall comes to.
 pub fn sums(scene: &Scene<'_>, wall: &WallType) -> Told {
-    let stack = slabs::read(scene, wall)?;
     let assembly = wall.assembly(scene.model).ok_or("layers of the wall")?;
+    if let Some(said) = &assembly.resists {
+        return as_said(assembly, said);
+    }
+    let stack = slabs::read(scene, wall)?;
     let through = screws::all(scene.model, assembly)?;
     let mut sure = Sure { layers: Trust::of(Sureness::Memory), whole: Trust::of(Sureness::Memory) };
     sure.layers.add(&stack.trust);
     sure.whole.add(&stack.trust);
     sure.whole.add(&stack.shares);
-    Ok((corners::sums(&stack, &through)?, sure))
+    let sums = corners::sums(&stack, &through)?;
+    if sums.way == Way::SteelStuds && sure.whole.sure == stack.shares.sure {
+        sure.whole = stack.shares;
+    }
+    Ok((sums, sure))
+}
+
+/// A wall whose resistance was tested or reckoned elsewhere; the error is the missing fact.
+fn as_said(assembly: &Assembly, said: &Sourced<Range>) -> Told {
+    let value = said.value;
+    if value.low <= 0.0 {
+        return Err(format!("what `{}` resists, above 0 (`resists`)", assembly.name));
+    }
+    let mut trust = Trust::default();
+    trust.sourced(said, || format!("resistance said of {}", assembly.name.replace('_', " ")));
+    let sums = Sums {
+        between: value,
+        limits: (value, value),
+        total: value,
+        error: 0.0.into(),
+        added: 0.0.into(),
+        transmittance: Range::between(1.0 / value.high, 1.0 / value.low),
+        is_valid: true,
+        way: Way::Said,
+    };
+    Ok((sums, Sure { layers: trust.clone(), whole: trust }))
 }
 
 fn gap(found: &mut Found, wall: &WallType, assembly: &Assembly) {
@@ -163,6 +194,12 @@ pub fn wood(scene: &Scene<'_>, wall: &WallType, assembly: &Assembly) -> Option<R
 
 fn tell(found: &mut Found, scene: &Scene<'_>, assembly: &Assembly, sums: &Sums, sure: &Sure) {
     let figure = |value: Range| Ok(sure.whole.with(Value::Number(value)));
+    if sums.way == Way::Said {
+        found.tell(&TOTAL, SAID, figure(sums.total));
+        found.tell(&TRANSMITTANCE, SAID, figure(sums.transmittance));
+        return;
+    }
+    let total = if sums.way == Way::SteelStuds { STEEL } else { COMBINED };
     found.tell(&BETWEEN, IN_SERIES, Ok(sure.layers.with(Value::Number(sums.between))));
     let bridged = sums.limits.0 != sums.limits.1;
     if bridged {
@@ -180,7 +217,7 @@ fn tell(found: &mut Found, scene: &Scene<'_>, assembly: &Assembly, sums: &Sums, 
     if bridged {
         found.tell(&ERROR, COMBINED, figure(sums.error));
     }
-    found.tell(&TOTAL, COMBINED, figure(sums.total));
+    found.tell(&TOTAL, total, figure(sums.total));
     if screws::all(scene.model, assembly).is_ok_and(|through| !through.is_empty()) {
         found.tell(&ADDED, CORRECTED, figure(sums.added));
     }

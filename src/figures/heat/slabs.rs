@@ -1,9 +1,10 @@
 //! The layers of a wall as heat sees them: what fills each, and the pieces beside it.
 
-use super::wood;
+use super::{crossing, wood};
 use crate::figures::{Scene, Trust, WallType};
-use crate::model::{Assembly, Frame, Gap, Layer, LayerKind, Model, Sourced, Stuff};
+use crate::model::{Assembly, Frame, Gap, Layer, LayerKind, Model, Sourced, Stuff, Sureness};
 use crate::physics::resistance::{DULL, Flow, MEAN, air_layer, resistance};
+use crate::physics::steel_studs;
 use crate::units::{Length, Range};
 
 /// A layer: resistance of what fills it, and its other pieces with their shares of the area.
@@ -13,6 +14,21 @@ pub struct Slab {
     pub fill: Range,
     /// Share of the area and resistance in m²·K/W of each other piece: studs, strips.
     pub beside: Vec<(Range, Range)>,
+    /// Strips of the gap that run through part of its thickness, outermost first.
+    pub crossed: Vec<Crossing>,
+    /// What counts of its resistance where steel studs stand in it, as a share.
+    pub steel_share: Option<f64>,
+}
+
+/// A part of a layer, as thick as strips run through it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Crossing {
+    /// What fills that part, m²·K/W.
+    pub fill: Range,
+    /// Share of the area that the strips take.
+    pub share: f64,
+    /// What they resist, m²·K/W.
+    pub strip: Range,
 }
 
 /// The air of the outermost gap, with all that stands outboard of it.
@@ -43,6 +59,8 @@ pub fn read(scene: &Scene<'_>, wall: &WallType) -> Result<Stack, String> {
     let first = crate::figures::layers::first_inboard(assembly);
     let mut reader = Reader { scene, wall, assembly, trust: Trust::default(), shares: Trust::default() };
     let inboard = (first..assembly.layers.len()).map(|at| reader.slab(at)).collect::<Result<Vec<Slab>, String>>()?;
+    let mut inboard = inboard;
+    crossing::mark(scene.model, assembly, &mut inboard, &mut reader.trust)?;
     let outboard = (first > 0).then(|| {
         // What is surely open needs nothing from outboard, so it may be missing.
         let mut aside = Reader { trust: Trust::default(), ..reader.clone() };
@@ -91,38 +109,38 @@ impl Reader<'_, '_> {
         let mut beside = Vec::new();
         for strip in &gap.furring {
             let (Some(width), Some(spacing)) = (strip.width, strip.spacing) else { continue };
-            let thick = Range::exactly(strip.thickness.as_m());
+            // What is deeper than the gap lies in the insulation behind it.
+            let thick = Range::exactly(strip.thickness.min(gap.depth.1).as_m());
             let wood = self.bulk(&strip.stuff, thick)?;
             beside.push((Range::exactly(width.as_m() / spacing.as_m()), wood));
         }
-        Ok(Slab { fill, beside })
+        Ok(Slab { fill, beside, ..Slab::default() })
     }
 
     /// Studs with what fills the space between them.
     fn frame(&mut self, layer: &Layer, frame: &Frame) -> Result<Slab, String> {
-        if frame.kind == Some("steel") {
-            return Err(format!(
-                "how much heat the steel of `{}` carries: no rule of sums holds for metal studs",
-                layer.name
-            ));
-        }
         let fill = framed(self.scene.model, layer, frame, &mut self.trust)?;
+        if frame.kind == Some("steel") {
+            let share = steel_share(layer, frame, fill)?;
+            self.shares.add(&Trust { sure: Sureness::Memory, doubt: STEEL_DOUBT.to_owned() });
+            return Ok(Slab { fill, steel_share: Some(share), ..Slab::default() });
+        }
         let depth = Range::exactly(frame.depth.as_m());
         let wood = self.bulk(&layer.stuff, depth)?;
         let (share, trust) = wood::share(self.scene, self.wall, layer, frame)?;
         self.shares.add(&trust);
-        Ok(Slab { fill, beside: vec![(share, wood)] })
+        Ok(Slab { fill, beside: vec![(share, wood)], ..Slab::default() })
     }
 
     /// A board, sheet or fill; with strips in it where it has a filling.
     fn solid(&mut self, layer: &Layer) -> Result<Slab, String> {
         let fill = solid(self.scene.model, layer, &mut self.trust)?;
         if layer.fill.is_none() {
-            return Ok(Slab { fill, beside: Vec::new() });
+            return Ok(Slab { fill, ..Slab::default() });
         }
         let model = self.scene.model;
         if model.material_of(&layer.stuff).is_some_and(|material| material.kind == "metal") {
-            return Err(format!("how much heat the metal of `{}` carries: no rule of sums holds for it", layer.name));
+            return Err(no_sum_for_metal(&layer.name));
         }
         let width = model.product_of(&layer.stuff).and_then(|product| product.width.or(product.size.get(1).copied()));
         let width = width.ok_or_else(|| format!("width of the strips of `{}` (`width` of its product)", layer.name))?;
@@ -130,7 +148,8 @@ impl Reader<'_, '_> {
             layer.every.ok_or_else(|| format!("how far apart the strips of `{}` stand (`every`)", layer.name))?;
         let thick = thickness(model, layer)?;
         let strips = self.bulk(&layer.stuff, thick)?;
-        Ok(Slab { fill, beside: vec![(Range::exactly(width.as_m() / every.as_m()), strips)] })
+        let share = Range::exactly(width.as_m() / every.as_m());
+        Ok(Slab { fill, beside: vec![(share, strips)], ..Slab::default() })
     }
 
     fn bulk(&mut self, stuff: &Stuff, thickness: Range) -> Result<Range, String> {
@@ -153,6 +172,29 @@ impl Reader<'_, '_> {
             _ => Ok(Range::exactly(DULL)),
         }
     }
+}
+
+/// What makes figures of walls with steel studs no surer.
+const STEEL_DOUBT: &str =
+    "shares for steel studs from memory; studs 1.1 to 1.7 mm thick, no plates or openings counted";
+
+/// The missing fact where metal runs through insulation and no table tells what it carries.
+pub(super) fn no_sum_for_metal(name: &str) -> String {
+    format!(
+        "how much heat the metal of `{name}` carries: ISO 6946 holds for no metal through insulation; say what the wall \
+         resists as tested (`resists`), or cut it (`heat_cut`)"
+    )
+}
+
+/// What counts of the insulation between steel studs; the error is the missing fact.
+fn steel_share(layer: &Layer, frame: &Frame, fill: Range) -> Result<f64, String> {
+    if frame.fill.is_none() {
+        return Err(no_sum_for_metal(&layer.name));
+    }
+    let spacing =
+        frame.spacing.ok_or_else(|| format!("how far apart the studs of `{}` stand (`every`)", layer.name))?;
+    // The worse end of what the filling is known to resist: more of it counts for less.
+    steel_studs::share(frame.depth.as_m(), spacing.as_m(), fill.high).ok_or_else(|| no_sum_for_metal(&layer.name))
 }
 
 /// Air between two surfaces: it resists more the deeper it is, and less the duller they are.

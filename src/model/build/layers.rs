@@ -40,6 +40,7 @@ impl Builder<'_> {
             name: instance.name.to_string(),
             label: instance.label.clone(),
             layers,
+            resists: sourced_range(bound, "resists"),
             broken: any_broken(bound),
             origin: bound.span,
         };
@@ -223,6 +224,7 @@ impl Builder<'_> {
             let stuff = self.stuff(clause, "of")?;
             Some((stuff, clause.lengths("size").first().copied()?))
         });
+        let counter_width = bound.clause("counter").and_then(|clause| clause.lengths("size").get(1).copied());
         let spacing = bound.clause("every").and_then(|clause| self.positive(clause, "spacing", "a spacing"));
         Some(Furring {
             stuff,
@@ -245,6 +247,7 @@ impl Builder<'_> {
             thermal_break: bound.clause("thermal_break").and_then(|clause| clause.word("how")),
             isolated: bound.clause("isolated").and_then(|clause| self.stuff(clause, "with")),
             counter,
+            counter_width: counter_width.filter(|width| *width > Length::ZERO),
             fasten,
             origin: bound.span,
         })

@@ -5,6 +5,7 @@ use wythe::physics::resistance::{
     DULL, Flow, Limits, MEAN, Piece, SURFACE_OUTSIDE, Screws, Ventilation, air_layer, limits, screw_loss,
     surface_inside, transmittance, ventilation, with_ventilation,
 };
+use wythe::physics::steel_studs;
 use wythe::units::{System, display};
 
 use super::super::sums::{Answer, Inputs, number, numbers, word};
@@ -54,6 +55,14 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             let added = screw_loss(screws, given.metres("depth"), of("layer"), of("wall")).unwrap();
             let whole = transmittance(of("wall"), added).unwrap();
             numbers([added, whole])
+        }
+        "steel_studs" => {
+            let studs = given.list("studs").iter();
+            let one = |stud: &Value| {
+                let [depth, spacing, alone] = [0, 1, 2].map(|at| number(&stud[at]));
+                steel_studs::share(depth / 1e3, spacing / 1e3, alone * 0.176_110_183_8).unwrap()
+            };
+            numbers(studs.map(one))
         }
         "shown" => word(&display::resistance(of("resistance"), System::Imperial)),
         _ => return None,
