@@ -56,6 +56,7 @@ pub static RULES: &[&dyn Rule] = &[
     &air::tape_wrong_surface::TapeWrongSurface,
     &air::opening_sealed_to_cladding::OpeningSealedToCladding,
     &air::building_open::BuildingOpen,
+    &air::building_leaks::BuildingLeaks,
     &air::air_open_at_point::AirOpenAtPoint,
     &air::air_joint_does_not_bond::AirJointDoesNotBond,
     &air::air_joint_too_narrow::AirJointTooNarrow,

@@ -498,6 +498,9 @@ pub fn dimension(name: &str) -> Dimension {
         "mass" => Dimension::MASS,
         "force" => Dimension::FORCE,
         "angle" => Dimension::ANGLE,
+        "area" => Dimension::AREA,
+        "volume" => Dimension::VOLUME,
+        "flow" => Dimension::FLOW,
         // mm²/m, which is a length once its units are taken together.
         "free_area" => Dimension::LENGTH,
         _ => Dimension::NUMBER,

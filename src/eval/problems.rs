@@ -272,6 +272,9 @@ pub fn example(dimension: &str) -> &'static str {
         "force" => "250N",
         "angle" => "15deg",
         "free_area" => "1200mm2/m",
+        "area" => "420m2",
+        "volume" => "400m3",
+        "flow" => "170L/s",
         _ => "1",
     }
 }

@@ -23,7 +23,8 @@ pub const MONTHS: [&str; 12] = [
 #[derive(Debug, PartialEq)]
 pub struct What {
     /// For programs and rules: `heat.transmittance`. A number whose key ends in `_share` is shown in percent, a length whose key
-    /// ends in `_per_metre` as an area for each metre.
+    /// ends in `_per_metre` as an area for each metre, a speed whose key ends in `_leakage` as flow through an area, an area whose
+    /// key ends in `_hole` in square centimetres.
     pub key: &'static str,
     /// For people: "U, through the wall".
     pub title: &'static str,

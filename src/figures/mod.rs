@@ -8,6 +8,7 @@ pub mod heat;
 pub mod heat_cuts;
 pub mod hourly;
 pub(crate) mod layers;
+pub mod leakage;
 pub mod moisture;
 pub mod movement;
 mod walls;
@@ -129,6 +130,8 @@ pub struct Figures {
     pub faces: Vec<FaceFigures>,
     /// The hourly year of each wall type; the error is the missing fact.
     pub years: Vec<(AssemblyId, Result<Year, String>)>,
+    /// Buildings whose leakage was measured, in the order of the files.
+    pub houses: Vec<leakage::HouseFigures>,
     /// Plane cuts that were understood, in the order of the files.
     pub cuts: Vec<heat_cuts::CutFigures>,
 }
@@ -145,7 +148,7 @@ pub fn of(model: &Model, plan: &Plan) -> Figures {
     let faces = (0..model.faces.len()).into_par_iter().map(|index| of_face(&scene, FaceId(index as u32), &walls));
     let cuts = model.heat_cuts.par_iter().enumerate();
     let cuts = cuts.filter_map(|(index, cut)| heat_cuts::of(&scene, index, cut)).collect();
-    Figures { faces: faces.collect(), walls, years: scene.years, cuts }
+    Figures { faces: faces.collect(), walls, years: scene.years, houses: leakage::of(model), cuts }
 }
 
 fn of_wall(scene: &Scene<'_>, wall: WallType) -> WallFigures {

@@ -31,7 +31,7 @@ pub use site::{
 };
 pub use wall::{
     Area, Between, Block, Bracket, Building, ButtJoints, Corner, Deck, Edge, Face, FireStop, FloorLine, Ground,
-    HoleRow, Nailer, Opening, Planned, Roof, Service, Stretch, Trim, Vent, Where,
+    HoleRow, LeakReading, Leaks, Nailer, Opening, Planned, Roof, Service, Stretch, Trim, Vent, Where,
 };
 
 use crate::diagnose::Diagnostic;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{AssemblyId, DetailId, FaceId, Fasten, PartSpec, ProductId, Sourced, Stuff};
+use super::{AssemblyId, DetailId, FaceId, Fasten, PartSpec, ProductId, Sourced, Stuff, Sureness};
 use crate::eval::Date;
 use crate::geometry::{Point, Ring, Segment};
 use crate::source::Span;
@@ -627,6 +627,38 @@ pub struct Building {
     pub course_start: Option<Length>,
     /// Sides deliberately left out.
     pub open_sides: Vec<Arc<str>>,
+    /// Air inside, m³.
+    pub volume: Option<Sourced<Range>>,
+    /// All that stands between inside and outside air, m².
+    pub envelope: Option<Sourced<Range>>,
+    /// Readings of a blower door, in the order of the text: flows, then changes of air.
+    pub leakage: Vec<LeakReading>,
     /// Keyword and name.
     pub origin: Span,
+}
+
+/// One reading of a blower door.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LeakReading {
+    /// What leaked.
+    pub leaks: Leaks,
+    /// Pressure across the envelope, Pa.
+    pub pressure: f64,
+    /// The day of the test; absent if not said.
+    pub on: Option<Date>,
+    /// Who or what says so; empty if not said.
+    pub source: Arc<str>,
+    /// How sure it is.
+    pub sure: Sureness,
+    /// Where it stands in the text.
+    pub origin: Span,
+}
+
+/// How much leaked.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Leaks {
+    /// m³/s.
+    Flow(Range),
+    /// Changes of the air inside in an hour.
+    Changes(Range),
 }

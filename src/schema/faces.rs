@@ -161,6 +161,10 @@ pub(super) const ROWS: &[Row] = &[
     row("roof_of_building", "air", "<what:word(ceiling_membrane|roof_membrane|deck|none)>", "what is airtight in it"),
     row("roof_of_building", "from", "<height:length>", "height at which walls meet it"),
     row("roof_of_building", "vented", "<is:word(yes|no)>", "whether there is a vented roof space"),
+    row("building", "volume", "<value:quantity(volume)>", "of the air inside, for its leakage").body("sourced"),
+    row("building", "envelope", "<value:quantity(area)>", "all that stands between inside and outside air: walls, roof, floor").body("sourced"),
+    row("building", "leakage", "<value:quantity(flow)> at <pressure:quantity(pressure)> [on <day:date>]", "what a blower door measured; readings at two pressures and more make a power law").many().body("sourced"),
+    row("building", "air_changes", "<value:number> at <pressure:quantity(pressure)> [on <day:date>]", "the same, told as changes of the air inside in an hour").many().body("sourced"),
     row("building", "story_pole", "[exposure <exposure:range>] [start <start:length>]", "one pole of courses for all faces; `start` is the first course line above the datum").also(&["storey_pole"]),
     row("building", "open_side", "<where:text>", "a side deliberately left out, such as the wall to a neighbour, and who answers for it").many(),
 ];

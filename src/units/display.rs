@@ -290,6 +290,14 @@ pub fn area_per_length(metres: f64, system: System, keep: Keep) -> String {
     }
 }
 
+/// An area of some square centimetres: `480 cm²`, `74 in²`.
+pub fn small_area(square_metres: f64, system: System, keep: Keep) -> String {
+    match system {
+        System::Metric => format!("{} cm²", decimal(square_metres * 1e4, keep)),
+        System::Imperial => format!("{} in²", decimal(square_metres / 0.000_645_16, keep)),
+    }
+}
+
 /// Any number of the language: `19 mm`, `22.5°`, `3`, `5%`, `0.48 kPa`.
 pub fn number(given: Number, system: System) -> String {
     match given {

@@ -12,6 +12,7 @@ pub mod air_open_at_opening;
 pub mod air_open_at_point;
 pub mod air_open_at_top;
 pub mod air_open_at_transition;
+pub mod building_leaks;
 pub mod building_open;
 mod ends;
 pub mod fastener_through_bare_membrane;

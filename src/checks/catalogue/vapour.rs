@@ -40,6 +40,7 @@ pub(super) static ROWS: &[Failure] = &[
             "air.open_at_opening",
             "air.open_at_floor",
             "building.open",
+            "building.leaks",
             "service.unsealed",
         ],
     )

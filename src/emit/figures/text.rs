@@ -63,11 +63,13 @@ struct Report<'r> {
     project: &'r str,
     walls: Vec<Told<'r>>,
     faces: Vec<Told<'r>>,
+    /// Buildings whose leakage was measured.
+    houses: Vec<Told<'r>>,
     /// Plane cuts that heat is reckoned through.
     cuts: Vec<Told<'r>>,
 }
 
-/// A wall type, a face or a plane cut.
+/// A wall type, a face, a building or a plane cut.
 #[derive(JsonSchema, Serialize)]
 struct Told<'r> {
     name: String,
@@ -115,13 +117,15 @@ pub fn json(checked: &Checked) -> String {
     let groups = words::groups(&checked.model, figures);
     let walls = figures.walls.iter().filter(|wall| !wall.studies.is_empty()).count();
     let (walls, others) = groups.split_at(walls.min(groups.len()));
-    let (faces, cuts) = others.split_at(others.len().saturating_sub(figures.cuts.len()));
+    let (others, cuts) = others.split_at(others.len().saturating_sub(figures.cuts.len()));
+    let (faces, houses) = others.split_at(others.len().saturating_sub(figures.houses.len()));
     let report = Report {
         schema: SCHEMA,
         line: footer_line(checked),
         project: &checked.model.project.name,
         walls: walls.iter().map(told).collect(),
         faces: faces.iter().map(told).collect(),
+        houses: houses.iter().map(told).collect(),
         cuts: cuts.iter().map(told).collect(),
     };
     serde_json::to_string_pretty(&report).unwrap_or_default() + "\n"

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::figures::{Figure, Figures, STUDIES, Source, Studied, Value, WallType, What};
+use crate::figures::{Figure, Figures, STUDIES, Source, Studied, Value, WallType, What, leakage};
 use crate::model::Model;
 use crate::units::{Dimension, Keep, Quantity, Range, System, display};
 
@@ -18,7 +18,7 @@ pub(super) struct Group<'f> {
     pub studies: &'f [Studied],
 }
 
-/// Wall types, then faces, then plane cuts; those without figures left out.
+/// Wall types, then faces, buildings, plane cuts; those without figures left out.
 pub(super) fn groups<'f>(model: &Model, figures: &'f Figures) -> Vec<Group<'f>> {
     let walls = figures.walls.iter().map(|wall| {
         let label = wall.wall.assembly(model).map_or("", |assembly| assembly.label.as_str());
@@ -39,7 +39,13 @@ pub(super) fn groups<'f>(model: &Model, figures: &'f Figures) -> Vec<Group<'f>> 
         let title = format!("cut {}", name.replace('_', " "));
         Group { id, title, place: String::new(), studies: &cut.studies }
     });
-    let mut groups: Vec<Group<'f>> = walls.chain(faces).chain(cuts).filter(|group| !group.studies.is_empty()).collect();
+    let houses = figures.houses.iter().map(|house| {
+        let name = model.buildings.get(house.building).map_or("", |building| building.name.as_str());
+        let title = format!("building {}", name.replace('_', " "));
+        Group { id: format!("building_{name}"), title, place: String::new(), studies: &house.studies }
+    });
+    let others = faces.chain(houses).chain(cuts);
+    let mut groups: Vec<Group<'f>> = walls.chain(others).filter(|group| !group.studies.is_empty()).collect();
     tell_apart(&mut groups);
     groups
 }
@@ -74,7 +80,11 @@ fn place(model: &Model, wall: &WallType) -> String {
 
 /// The words of a study.
 pub(super) fn study(id: &str) -> &'static str {
-    STUDIES.iter().find(|study| study.id() == id).map_or("", |study| study.title())
+    match STUDIES.iter().find(|study| study.id() == id) {
+        Some(study) => study.title(),
+        None if id == leakage::ID => leakage::TITLE,
+        None => "",
+    }
 }
 
 /// What a figure tells, with the layer, surface or month it is of.
@@ -126,9 +136,16 @@ fn one(what: &What, value: f64, system: System) -> String {
         Dimension::RESISTANCE => return display::resistance(value, system),
         Dimension::NUMBER if what.key.ends_with("_share") => return display::percent(value),
         Dimension::LENGTH if what.key.ends_with("_per_metre") => return display::area_per_length(value, system, keep),
+        Dimension::SPEED if what.key.ends_with("_leakage") => return display::leakage(two_digits(value)),
+        Dimension::AREA if what.key.ends_with("_hole") => return display::small_area(value, system, keep),
         _ => {}
     }
     display::kept(Quantity { value, dimension: what.dimension }, system, keep)
+}
+
+/// Two digits: no more is known of a leak.
+fn two_digits(value: f64) -> f64 {
+    format!("{value:.1e}").parse().unwrap_or(value)
 }
 
 /// "ISO 6946, 6.7.2, 2017".

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::goods::{sourced_clause, sourced_range};
 use super::layers::any_broken;
 use super::outline::{place_along, point};
 use super::sections::trade;
@@ -10,10 +11,28 @@ use crate::diagnose::Diagnostic;
 use crate::eval::Bound;
 use crate::geometry::{Point, REACH, Segment, check_simple};
 use crate::model::{
-    Area, Between, Building, ButtJoints, Deck, DetailId, Face, FloorLine, Ground, Planned, Roof, Where,
+    Area, Between, Building, ButtJoints, Deck, DetailId, Face, FloorLine, Ground, LeakReading, Leaks, Planned, Roof,
+    Where,
 };
 use crate::source::Span;
-use crate::units::Length;
+use crate::units::{Length, Range};
+
+/// Readings of a blower door: flows, then changes of air.
+fn leak_readings(bound: &Bound) -> Vec<LeakReading> {
+    let read = |clause: &Bound, leaks: fn(Range) -> Leaks| {
+        let value = sourced_clause(clause)?;
+        Some(LeakReading {
+            leaks: leaks(value.value),
+            pressure: clause.number("pressure")?,
+            on: clause.date("day"),
+            source: value.source,
+            sure: value.sure,
+            origin: clause.span,
+        })
+    };
+    let flows = bound.all("leakage").filter_map(|clause| read(clause, Leaks::Flow));
+    flows.chain(bound.all("air_changes").filter_map(|clause| read(clause, Leaks::Changes))).collect()
+}
 
 impl Builder<'_> {
     /// A face with all that stands on it, judged by itself.
@@ -174,6 +193,9 @@ impl Builder<'_> {
             roof,
             exposure: pole.and_then(|pole| pole.range("exposure")),
             course_start: pole.and_then(|pole| pole.length("start")),
+            volume: sourced_range(bound, "volume"),
+            envelope: sourced_range(bound, "envelope"),
+            leakage: leak_readings(bound),
             open_sides: bound.all("open_side").filter_map(|clause| clause.text("where")).collect(),
             origin: bound.span,
         };

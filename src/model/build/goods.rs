@@ -54,6 +54,12 @@ pub(super) fn sourced_range(bound: &Bound, word: &str) -> Option<Sourced<Range>>
     Defaults { source: Arc::default(), sure: Sureness::Memory }.range(bound, word)
 }
 
+/// The same of the clause itself.
+pub(super) fn sourced_clause(clause: &Bound) -> Option<Sourced<Range>> {
+    let (low, high) = ends(clause.get("value"))?;
+    Some(Defaults { source: Arc::default(), sure: Sureness::Memory }.sourced(clause, Range::between(low, high)))
+}
+
 fn word(bound: &Bound, clause: &str, label: &str) -> Option<&'static str> {
     bound.clause(clause)?.word(label)
 }
