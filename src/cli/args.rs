@@ -164,6 +164,7 @@ Examples:
   wythe figures heron-lane
   wythe figures heron-lane --report json > figures.json
   wythe figures heron-lane --units imperial
+  wythe figures heron-lane --all
 
 A figure is a range where what it rests on is known only within bounds; one that cannot be told names the missing fact.
 Ends with 0; with 1 if the text has mistakes, for then something may be missing; with 2 if it could not work.";
@@ -177,6 +178,9 @@ pub struct Figures {
     /// How the figures are written
     #[arg(long, value_enum, default_value_t = Form::Text)]
     pub report: Form,
+    /// Tell every figure, not only those that matter most
+    #[arg(long)]
+    pub all: bool,
     /// The date for which acceptances are judged; the clock's if not given
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub today: Option<String>,

@@ -4,7 +4,7 @@ use super::args::{Figures, Form};
 use super::place::Place;
 use super::talk::print;
 use super::{Ending, Outer, clock};
-use crate::emit::figures;
+use crate::emit::figures::{self, Depth};
 use crate::session::{Settings, check};
 
 pub(super) fn run(given: &Figures) -> Result<Ending, Outer> {
@@ -13,7 +13,7 @@ pub(super) fn run(given: &Figures) -> Result<Ending, Outer> {
     let place = Place::find(&given.path)?;
     let checked = check(&place.world, &place.roots, &settings);
     print(&match given.report {
-        Form::Text => figures::text(&checked),
+        Form::Text => figures::text(&checked, if given.all { Depth::All } else { Depth::Few }),
         Form::Json => figures::json(&checked),
     })?;
     // What was not understood has no figures.

@@ -10,6 +10,7 @@ pub mod figures;
 pub mod findings;
 pub mod folds;
 pub mod footer;
+mod gap_air;
 mod head;
 pub mod hold_points;
 mod index;

@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 use std::fmt::Write as _;
 
-use super::footer_line;
+use super::{footer_line, gap_air};
 use crate::continuity::{
     ASSUMPTIONS, AirFlow, BayFlow, BayId, Ending, ExitKind, ExitLoad, Gate, InTheWay, Opening, RainLoads, Refused,
     SheetLap, Step, StepKind, Trace, Unfit, free_area,
@@ -419,15 +419,7 @@ pub fn air(wall: Wall<'_>, trace: &Trace, bay: &BayFlow, flow: &AirFlow) -> Stri
                 aged.map(|aged| format!("; {} L/s with aged screens", litres(aged.litres()))).unwrap_or_default();
             let changes = decimal(clean.changes, Keep::Significant(2));
             let _ = writeln!(out, "  {} L/s, {changes} changes an hour{aged}", litres(clean.litres()));
-            let weather = &flow.conditions;
-            let _ = writeln!(
-                out,
-                "  for {} outside, {} in the gap, wind {} m/s{}",
-                display::temperature(weather.outside, units),
-                display::temperature(weather.gap, units),
-                decimal(weather.wind, Keep::Significant(2)),
-                if weather.assumed { ", assumed: made for comparing bays" } else { "" }
-            );
+            let _ = writeln!(out, "  for {}", gap_air::weather(&flow.conditions, units));
             out.push_str("taken for granted:\n");
             for assumption in ASSUMPTIONS {
                 let _ = writeln!(out, "  - {assumption}");

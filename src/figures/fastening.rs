@@ -12,7 +12,7 @@ pub struct Fastening;
 /// Specified wind on the wall that hangs on one fastener.
 pub static FIELD: What = What {
     key: "fastening.pull_field",
-    title: "pull on a fastener, away from the corners",
+    title: "pull on a fastener, field",
     dimension: Dimension::FORCE,
     keep: Keep::Significant(2),
 };
@@ -20,7 +20,7 @@ pub static FIELD: What = What {
 /// The same.
 pub static CORNER: What = What {
     key: "fastening.pull_corner",
-    title: "pull on a fastener, at the corners",
+    title: "pull on a fastener, corners",
     dimension: Dimension::FORCE,
     keep: Keep::Significant(2),
 };

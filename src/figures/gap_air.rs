@@ -12,33 +12,33 @@ const WARMER: f64 = 2.0;
 /// How moist air leaves a gap that is wet inside, 0 to 1: nearly as moist as it can be. Made for this sum.
 const LEAVES: f64 = 0.95;
 /// What makes no figure here surer.
-const DOUBT: &str = "the gap 2 K warmer than outside, air leaves at 95 %: what it can carry off at most";
+const DOUBT: &str = "the gap 2 K warmer than outside, air leaves at 95%: what it can carry off at most";
 
 /// How often the air of the gap changes, least and most month.
 static CHANGES: What = What {
     key: "gap_air.changes",
-    title: "air changes of the gap in an hour, by the month",
+    title: "air changes an hour, monthly wind",
     dimension: Dimension::NUMBER,
     keep: Keep::Significant(2),
 };
 /// What it can carry off in a day of the month that helps least.
 static LEAST: What = What {
     key: "gap_air.carries_least",
-    title: "most water the gap can carry off in a day, in the month that helps least",
+    title: "drying by air at most, worst month, a day",
     dimension: Dimension::SURFACE_MASS,
     keep: Keep::Significant(2),
 };
 /// Which month that is.
 static MONTH: What = What {
     key: "gap_air.leanest_month",
-    title: "month that helps least",
+    title: "worst month for drying",
     dimension: Dimension::NUMBER,
     keep: Keep::Places(0),
 };
 /// What it can carry off in a day of the month that helps most.
 static MOST: What = What {
     key: "gap_air.carries_most",
-    title: "most water the gap can carry off in a day, in the month that helps most",
+    title: "drying by air at most, best month, a day",
     dimension: Dimension::SURFACE_MASS,
     keep: Keep::Significant(2),
 };

@@ -25,10 +25,9 @@ const fn what(key: &'static str, title: &'static str, dimension: Dimension, keep
 
 /// Coupling, L2D.
 pub static COUPLING: What =
-    what("heat_cut.coupling", "coupling from inside to outside, L2D", Dimension::CONDUCTIVITY, Keep::Significant(4));
+    what("heat_cut.coupling", "coupling inside to outside, L2D", Dimension::CONDUCTIVITY, Keep::Significant(4));
 /// Linear transmittance.
-pub static PSI: What =
-    what("heat_cut.psi", "psi, what goes through beyond the flanks", Dimension::CONDUCTIVITY, Keep::Places(3));
+pub static PSI: What = what("heat_cut.psi", "psi, beyond the flanks", Dimension::CONDUCTIVITY, Keep::Places(3));
 /// What goes in.
 pub static FLOW: What =
     what("heat_cut.flow", "heat that the room gives", Dimension::HEAT_PER_LENGTH, Keep::Significant(4));
@@ -36,8 +35,7 @@ pub static FLOW: What =
 pub static COLDEST: What =
     what("heat_cut.coldest", "coldest surface of the room", Dimension::TEMPERATURE, Keep::Places(1));
 /// Its temperature factor.
-pub static FACTOR: What =
-    what("heat_cut.factor", "temperature factor of that surface, fRsi", Dimension::NUMBER, Keep::Places(2));
+pub static FACTOR: What = what("heat_cut.factor", "fRsi of that surface", Dimension::NUMBER, Keep::Places(2));
 /// Temperature of a point.
 pub static POINT: What = what("heat_cut.point", "temperature", Dimension::TEMPERATURE, Keep::Places(1));
 /// Heat that does not go out.

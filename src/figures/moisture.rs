@@ -18,14 +18,14 @@ pub struct Moisture;
 /// What the inner surface has where no stud stands.
 pub static SURFACE_HAS: What = What {
     key: "moisture.surface_factor",
-    title: "temperature factor of the inner surface between studs",
+    title: "fRsi of the inner surface, between studs",
     dimension: Dimension::NUMBER,
     keep: Keep::Places(2),
 };
 /// What the month that asks most needs against mould.
 pub static SURFACE_NEEDS: What = What {
     key: "moisture.surface_factor_needed",
-    title: "temperature factor needed so that the surface stays below 80 % humidity",
+    title: "fRsi needed to stay below 80% humidity",
     dimension: Dimension::NUMBER,
     keep: Keep::Places(2),
 };
@@ -39,13 +39,13 @@ pub static CRITICAL: What = What {
 /// The most water in the wall at the end of a month.
 pub static PEAK: What = What {
     key: "moisture.peak",
-    title: "most water that gathers in the wall",
+    title: "condensate in the wall, most",
     dimension: Dimension::SURFACE_MASS,
     keep: Keep::Significant(2),
 };
 /// When it is gone.
 pub static DRIES: What =
-    What { key: "moisture.dries", title: "when it has dried", dimension: Dimension::NUMBER, keep: Keep::Places(0) };
+    What { key: "moisture.dries", title: "has dried", dimension: Dimension::NUMBER, keep: Keep::Places(0) };
 
 const SURFACE: Source = Source { standard: "ISO 13788", edition: "2012", clause: "5" };
 const WITHIN: Source = Source { standard: "ISO 13788", edition: "2012", clause: "6" };

@@ -16,7 +16,7 @@ pub struct Movement;
 /// From the coldest to the hottest day.
 pub static ALL: What = What {
     key: "movement.all",
-    title: "moves from the coldest to the hottest day",
+    title: "grows and shrinks, coldest to hottest day",
     dimension: Dimension::LENGTH,
     keep: Keep::Places(1),
 };
@@ -24,7 +24,7 @@ pub static ALL: What = What {
 /// From the day it goes on.
 pub static LENGTHENS: What = What {
     key: "movement.lengthens",
-    title: "lengthens from the day it goes on",
+    title: "longer than the day it goes on, at most",
     dimension: Dimension::LENGTH,
     keep: Keep::Places(1),
 };
@@ -32,7 +32,7 @@ pub static LENGTHENS: What = What {
 /// From the day it goes on.
 pub static SHORTENS: What = What {
     key: "movement.shortens",
-    title: "shortens from the day it goes on",
+    title: "shorter than the day it goes on, at most",
     dimension: Dimension::LENGTH,
     keep: Keep::Places(1),
 };

@@ -13,7 +13,7 @@ pub struct WindAndRain;
 /// Outward, specified.
 pub static FIELD: What = What {
     key: "wind.suction_field",
-    title: "suction of the wind, away from the corners",
+    title: "wind suction, field",
     dimension: Dimension::PRESSURE,
     keep: Keep::Places(0),
 };
@@ -21,7 +21,7 @@ pub static FIELD: What = What {
 /// Outward, specified.
 pub static CORNER: What = What {
     key: "wind.suction_corner",
-    title: "suction of the wind, at the corners",
+    title: "wind suction, corners",
     dimension: Dimension::PRESSURE,
     keep: Keep::Places(0),
 };
@@ -29,7 +29,7 @@ pub static CORNER: What = What {
 /// From each end of the face.
 pub static ZONE: What = What {
     key: "wind.corner_zone",
-    title: "width of the corners",
+    title: "width of the corner zone",
     dimension: Dimension::LENGTH,
     keep: Keep::Places(0),
 };
@@ -37,7 +37,7 @@ pub static ZONE: What = What {
 /// Litres on each square metre are millimetres.
 pub static YEARLY: What = What {
     key: "rain.yearly",
-    title: "rain that wind drives on it in a year",
+    title: "driving rain on it in a year",
     dimension: Dimension::LENGTH,
     keep: Keep::Places(0),
 };

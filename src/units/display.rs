@@ -197,6 +197,14 @@ pub fn temperature(celsius: f64, system: System) -> String {
     }
 }
 
+/// A wind in m/s: `2 m/s` or `4.5 mph`, to two significant digits. A mile is 1609.344 m.
+pub fn wind(metres_per_second: f64, system: System) -> String {
+    match system {
+        System::Metric => format!("{} m/s", decimal(metres_per_second, Keep::Significant(2))),
+        System::Imperial => format!("{} mph", decimal(metres_per_second * 3600.0 / 1609.344, Keep::Significant(2))),
+    }
+}
+
 /// A thermal resistance in m²·K/W as the trade says it: `RSI 5.73` or `R-32.6`.
 pub fn resistance(value: f64, system: System) -> String {
     match system {
@@ -231,13 +239,13 @@ const SHOWN: &[Shown] = &[
     Shown(Dimension::TRANSMITTANCE, "W/(m²·K)", 1.0, "Btu/(ft²·h·°F)", 0.1761101837),
     Shown(Dimension::CONDUCTANCE, "W/K", 1.0, "Btu/(h·°F)", 1.0 / 0.527_527_926),
     Shown(Dimension::HEAT_CAPACITY, "J/(kg·K)", 1.0, "J/(kg·K)", 1.0),
-    Shown(Dimension::HEAT_PER_LENGTH, "W/m", 1.0, "W/m", 1.0),
+    Shown(Dimension::HEAT_PER_LENGTH, "W/m", 1.0, "Btu/(ft·h)", 0.3048 / 0.293_071_070_172),
     Shown(Dimension::HEAT_FLUX, "W/m²", 1.0, "W/m²", 1.0),
     Shown(Dimension::PERMEANCE, "ng/(Pa·s·m²)", 1e12, "perm", 1e12 / 57.2135),
     Shown(Dimension::EXPANSION, "µm/(m·K)", 1e6, "µm/(m·K)", 1e6),
     Shown(Dimension::VOLTAGE, "V", 1.0, "V", 1.0),
     Shown(Dimension::SPEED, "m/s", 1.0, "m/s", 1.0),
-    Shown(Dimension::FLOW, "L/s", 1000.0, "L/s", 1000.0),
+    Shown(Dimension::FLOW, "L/s", 1000.0, "cfm", 60.0 / 0.028316846592),
     Shown(Dimension::FLOW_PER_LENGTH, "L/(s·m)", 1000.0, "L/(s·m)", 1000.0),
     Shown(Dimension::ENERGY, "J", 1.0, "J", 1.0),
     Shown(Dimension::POWER, "W", 1.0, "W", 1.0),
@@ -295,6 +303,23 @@ pub fn small_area(square_metres: f64, system: System, keep: Keep) -> String {
     match system {
         System::Metric => format!("{} cm²", decimal(square_metres * 1e4, keep)),
         System::Imperial => format!("{} in²", decimal(square_metres / 0.000_645_16, keep)),
+    }
+}
+
+/// A depth of rain: `58 mm` or `2.3 in`, inches in decimals as a gauge has them, with as many digits as it deserves.
+pub fn depth_of_rain(metres: f64, system: System, keep: Keep) -> String {
+    match system {
+        System::Metric => format!("{} mm", decimal(metres * 1000.0, keep)),
+        System::Imperial => format!("{} in", decimal(metres / 0.0254, keep)),
+    }
+}
+
+/// Heat that goes through for each metre of an edge and each kelvin, W/(m·K): `0.079 W/(m·K)` or `0.046 Btu/(ft·h·°F)`. A Btu in an
+/// hour for each °F is 0.527527926 W/K.
+pub fn coupling(value: f64, system: System, keep: Keep) -> String {
+    match system {
+        System::Metric => format!("{} W/(m·K)", decimal(value, keep)),
+        System::Imperial => format!("{} Btu/(ft·h·°F)", decimal(value * 0.3048 / 0.527_527_926, keep)),
     }
 }
 

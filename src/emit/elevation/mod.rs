@@ -1,6 +1,7 @@
 //! The elevation of a face, true to scale: the wall as it will be seen, measured both ways in both units, with the
 //! faults chalked where they are; and a second sheet with its furring.
 
+mod air;
 mod canvas;
 mod chalk;
 mod faults;
@@ -21,6 +22,7 @@ use crate::model::FaceId;
 use crate::session::{Checked, Wall};
 use canvas::Canvas;
 
+pub use air::air;
 pub(super) use canvas::capital;
 pub(super) use figures::spread;
 pub use near::{Thing, near, small};

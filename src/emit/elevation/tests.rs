@@ -244,3 +244,20 @@ fn no_word_lies_over_another_where_water_is_drawn() {
         assert!(found.is_empty(), "{name}: {found:#?}");
     }
 }
+
+#[test]
+fn no_word_lies_over_another_where_air_is_drawn_and_every_bay_tells_what_passes_it() {
+    let checked = example("heron-lane");
+    let flow = GapFlow::find(&checked.model, &checked.plan);
+    let air = AirFlow::find(&checked.model, &checked.plan, &flow, &Conditions::default());
+    for face in (0..checked.model.faces.len()).map(|face| FaceId(face as u32)) {
+        let sheet = elevation::air(&checked, face, &air).unwrap();
+        let found = collisions(&sheet);
+        assert!(found.is_empty(), "{found:#?}");
+        let written = texts(&sheet.items);
+        for bay in air.bays.iter().filter(|bay| bay.id.face == face) {
+            let [litres, _] = crate::emit::gap_air::flow(bay.aged.unwrap().flow, checked.model.project.units);
+            assert!(written.iter().any(|text| text.content == litres), "{litres} of {:?}", bay.id);
+        }
+    }
+}

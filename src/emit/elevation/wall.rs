@@ -175,7 +175,7 @@ pub(super) fn names(canvas: &mut Canvas<'_>) -> Vec<Item> {
 }
 
 /// Places to try within a box: a first choice, then a grid from the middle outwards.
-fn places(first: Point, within: crate::emit::drawing::Rect) -> Vec<Point> {
+pub(super) fn places(first: Point, within: crate::emit::drawing::Rect) -> Vec<Point> {
     let mut places = vec![first];
     let centre = within.centre();
     let mut grid: Vec<Point> = (1..12)

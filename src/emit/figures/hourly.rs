@@ -57,9 +57,9 @@ fn peaks(year: &Year, area: Rect) -> Vec<Item> {
         format!("open by {:.0e} of the water, {:.0e} of the heat", year.open.0, year.open.1)
     };
     let lines = [
-        ("highest humidity", format!("{} % on {}", percent(year.peak.0), day(year.peak.1))),
-        ("above 80 %", format!("{} hours in the year", year.moist)),
-        ("above 95 %", format!("{} hours in the year", year.wet)),
+        ("highest humidity", format!("{}% on {}", percent(year.peak.0), day(year.peak.1))),
+        ("above 80%", format!("{} hours in the year", year.moist)),
+        ("above 95%", format!("{} hours in the year", year.wet)),
         ("dries in", drying(year.drying)),
         ("mould index", mould(year)),
         ("air changes in the gap", format!("{:.0} to {:.0} an hour", year.changes.0, year.changes.1)),
@@ -127,8 +127,8 @@ fn plot(year: &Year) -> Plot {
     let plot = Plot::new(&format!("{}, week by week", year.watched), Axis::months(), y)
         .line("highest", weeks(|week| week.1))
         .line("lowest", weeks(|week| week.0))
-        .limit("80 %", 0.8)
-        .limit("95 %", 0.95);
+        .limit("80%", 0.8)
+        .limit("95%", 0.95);
     match peak {
         Some((week, ends)) => plot.mark(((week as f64 + 0.5) / 52.0 * 12.0, ends.1), &day(year.peak.1)),
         None => plot,

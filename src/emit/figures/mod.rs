@@ -1,26 +1,29 @@
 //! Computed figures: one small page for each wall type and each face, a table, a file for programs; plots of studies beside them.
 
+mod air;
 mod heat_cut;
 mod hourly;
 mod moisture;
+mod page;
+mod rows;
 mod text;
 mod words;
 
+pub use rows::Depth;
 pub use text::{json, json_schema, text};
 
-use super::drawing::{Paper, Sheet};
+use super::drawing::Sheet;
 use super::table::{self, Cell, Kind, Table, column};
-use super::{Emitter, Output, footer_line, papers, titles};
-use crate::figures::Value;
+use super::{Emitter, Output, footer_line, papers};
 use crate::session::Checked;
 use crate::units::System;
-use words::Group;
+use words::Groups;
 
 /// Sheets that a study draws beside its figures: file name without ending, title, sheets.
 type Pages = fn(&Checked) -> Vec<(String, String, Vec<Sheet>)>;
 
 /// What studies draw. One line each.
-const PAGES: &[Pages] = &[hourly::pages, heat_cut::pages, moisture::pages];
+const PAGES: &[Pages] = &[air::pages, hourly::pages, heat_cut::pages, moisture::pages];
 
 /// Writes `figures/`.
 pub struct FigureSheets;
@@ -41,9 +44,9 @@ impl Emitter for FigureSheets {
         }
         let line = footer_line(checked);
         let mut outputs = Vec::new();
-        for group in &groups {
+        for group in groups.iter() {
             let name = format!("figures/{}", file_name(&group.id));
-            outputs.extend(papers::printed(&name, &format!("figures, {}", group.title), &sheets(checked, group)));
+            outputs.extend(papers::printed(&name, &format!("numbers, {}", group.title), &page::sheets(checked, group)));
         }
         for (name, title, sheets) in PAGES.iter().flat_map(|pages| pages(checked)) {
             outputs.extend(papers::printed(&format!("figures/{name}"), &title, &sheets));
@@ -67,47 +70,8 @@ fn file_name(id: &str) -> String {
     words.collect::<Vec<_>>().join("_").to_lowercase()
 }
 
-/// A page a person reads: few numbers, large, each with what it is by and how sure it is.
-fn sheets(checked: &Checked, group: &Group<'_>) -> Vec<Sheet> {
-    let lead = checked.model.project.units;
-    let columns = vec![
-        column("figure", "figure", Kind::Text),
-        column("value", "", Kind::Mark),
-        column("other", "or", Kind::Mark),
-        column("source", "by, and how sure", Kind::Text),
-    ];
-    let id = file_name(&group.id);
-    let mut table = Table::new(id.clone(), format!("Figures, {}", group.title), columns);
-    if !group.place.is_empty() {
-        table.notes.push(format!("stands on: {}", group.place));
-    }
-    for studied in group.studies {
-        for figure in &studied.found.figures {
-            let (title, value) = (words::title(figure.what, &figure.of), words::value(figure, lead, lead));
-            // Words in large letters would leave no room for the columns beside them.
-            let in_words = matches!(figure.value, Value::Word(_));
-            let (title, value) = if in_words { (format!("{title}: {value}"), String::new()) } else { (title, value) };
-            table.row([
-                title.into(),
-                value.into(),
-                words::value(figure, lead.other(), lead).into(),
-                format!("{}; {}", words::source(figure.source), words::sure(figure)).into(),
-            ]);
-        }
-        for missing in &studied.found.missing {
-            table.row([
-                words::title(missing.what, &missing.of).into(),
-                "can't tell".into(),
-                Cell::Nothing,
-                format!("missing: {}", missing.fact).into(),
-            ]);
-        }
-    }
-    table::sheets(&table, &format!("figures-{id}"), Paper::A4, &titles::block(checked, &table.title))
-}
-
 /// Every figure, one a row, for a sheet of sums.
-fn all(groups: &[Group<'_>]) -> Table {
+fn all(groups: &Groups<'_>) -> Table {
     let columns = vec![
         column("wall", "wall or face", Kind::Text),
         column("study", "of", Kind::Text),
@@ -119,7 +83,7 @@ fn all(groups: &[Group<'_>]) -> Table {
         column("missing", "missing", Kind::Text),
     ];
     let mut table = Table::new("figures", "Figures of walls and faces", columns);
-    for group in groups {
+    for group in groups.iter() {
         for studied in group.studies {
             let start = |title: String| [group.title.as_str().into(), words::study(studied.study).into(), title.into()];
             for figure in &studied.found.figures {

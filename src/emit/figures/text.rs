@@ -5,55 +5,150 @@ use std::fmt::Write as _;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::rows::{self, Depth, Notes, Row, Told};
 use super::words::{self, Group};
 use crate::emit::footer_line;
-use crate::figures::{Figure, Studied, Value};
+use crate::figures::{Figure, STUDIES, Value};
 use crate::session::Checked;
 use crate::units::System;
 
 /// Version of the layout of the JSON; raised when a field changes its meaning.
 const SCHEMA: u32 = 1;
 
-/// Wall types, then faces, each with its figures in both units, what each is by and how sure it is.
-pub fn text(checked: &Checked) -> String {
+/// How wide titles are before the values beside them.
+const TITLE: usize = 40;
+/// Where a line of names is broken.
+const WIDE: usize = 110;
+
+/// What walls come to, each by itself; then faces, what is the same on several told once; then plane cuts. Both units, and the
+/// number of the note at the end that says what a figure is by and how sure it is.
+pub fn text(checked: &Checked, depth: Depth) -> String {
     let lead = checked.model.project.units;
     let mut shown = String::new();
-    let groups = words::groups(&checked.model, checked.figures());
-    if groups.is_empty() {
+    let mut notes = Notes::default();
+    let told = words::groups(&checked.model, checked.figures());
+    if told.is_empty() {
         shown.push_str("no wall to work figures out for\n\n");
     }
-    for group in &groups {
-        let place = if group.place.is_empty() { String::new() } else { format!("  ({})", group.place) };
-        let _ = writeln!(shown, "── {}{place}", group.title);
-        group.studies.iter().for_each(|studied| study(&mut shown, studied, lead));
-        shown.push('\n');
-    }
+    let asked = (lead, depth);
+    told.walls.iter().for_each(|wall| alone(&mut shown, wall, asked, &mut notes));
+    faces(&mut shown, &told.faces, asked, &mut notes);
+    told.houses.iter().for_each(|house| alone(&mut shown, house, asked, &mut notes));
+    told.cuts.iter().for_each(|cut| alone(&mut shown, cut, asked, &mut notes));
+    by(&mut shown, &notes, depth);
     let _ = writeln!(shown, "{}", footer_line(checked));
     shown
 }
 
-fn study(shown: &mut String, studied: &Studied, lead: System) {
-    let _ = writeln!(shown, "  {}", words::study(studied.study));
-    let mut figures = studied.found.figures.iter().peekable();
-    while let Some(figure) = figures.next() {
-        let second = words::value(figure, lead.other(), lead);
-        let second = if second.is_empty() { String::new() } else { format!(" ({second})") };
-        let title = words::title(figure.what, &figure.of);
-        let _ = writeln!(shown, "    {title}: {}{second}", words::value(figure, lead, lead));
-        // Neighbours that are known the same way say so once.
-        if figures.peek().is_none_or(|next| by(next) != by(figure)) {
-            let _ = writeln!(shown, "      {}", by(figure));
+/// A wall type or plane cut by itself.
+fn alone(shown: &mut String, group: &Group<'_>, (lead, depth): (System, Depth), notes: &mut Notes) {
+    let place = if group.place.is_empty() { String::new() } else { format!(": {}", group.place) };
+    let _ = writeln!(shown, "── {}{place}", group.title);
+    for studied in group.studies {
+        let rows = rows::rows(studied, lead, depth, notes);
+        if !rows.is_empty() {
+            let _ = writeln!(shown, "  {}", words::study(studied.study));
         }
+        rows.iter().for_each(|row| line(shown, &row.name(), &row.told, ""));
     }
-    for missing in &studied.found.missing {
-        let title = words::title(missing.what, &missing.of);
-        let _ = writeln!(shown, "    {title}: cannot tell, missing: {}", missing.fact);
+    shown.push('\n');
+}
+
+/// `U of the wall      0.21 W/(m²·K) (0.038 Btu/(ft²·h·°F))  [1]`, and where that is so.
+fn line(shown: &mut String, title: &str, told: &Told, place: &str) {
+    let told = told_words(told);
+    let place = if place.is_empty() { String::new() } else { format!("  {place}") };
+    let _ = writeln!(shown, "    {title:TITLE$} {told}{place}");
+}
+
+fn told_words(told: &Told) -> String {
+    match told {
+        Told::Value(value, other, note) if other.is_empty() => format!("{value}  [{note}]"),
+        Told::Value(value, other, note) => format!("{value} ({other})  [{note}]"),
+        Told::Missing(fact) => format!("can't tell; missing: {fact}"),
     }
 }
 
-/// Whose method it is, and how well it is known.
-fn by(figure: &Figure) -> String {
-    format!("by {} · {}", words::source(figure.source), words::sure(figure))
+/// Faces together: what is the same on all of them in one line, else each value with the faces that have it.
+fn faces(shown: &mut String, faces: &[Group<'_>], (lead, depth): (System, Depth), notes: &mut Notes) {
+    if faces.is_empty() {
+        return;
+    }
+    let names: Vec<&str> = faces.iter().map(|face| face.place.as_str()).collect();
+    let _ = writeln!(shown, "── walls by face: {}", names.join(", "));
+    for study in STUDIES {
+        let mut told: Vec<(&str, Vec<(Row, Vec<&str>)>)> = Vec::new();
+        for (face, name) in faces.iter().zip(&names) {
+            let own = face.studies.iter().find(|studied| studied.study == study.id());
+            for row in own.map(|studied| rows::rows(studied, lead, depth, notes)).unwrap_or_default() {
+                let at = told.iter().position(|(title, _)| *title == row.title).unwrap_or_else(|| {
+                    told.push((row.title, Vec::new()));
+                    told.len() - 1
+                });
+                let Some((_, values)) = told.get_mut(at) else { continue };
+                match values.iter_mut().find(|(known, _)| *known == row) {
+                    Some((_, named)) => named.push(name),
+                    None => values.push((row, vec![name])),
+                }
+            }
+        }
+        if !told.is_empty() {
+            let _ = writeln!(shown, "  {}", study.title());
+        }
+        for (title, values) in &told {
+            each(shown, title, values, names.len());
+        }
+    }
+    shown.push('\n');
+}
+
+/// One figure on all faces.
+fn each(shown: &mut String, title: &str, values: &[(Row, Vec<&str>)], all: usize) {
+    if let [(row, named)] = values {
+        let place = if named.len() == all { String::new() } else { named.join(", ") };
+        return line(shown, &row.name(), &row.told, &place);
+    }
+    let _ = writeln!(shown, "    {title}");
+    // Of several things with one value, and of one thing on several faces: the value once.
+    let mut seen: Vec<&Told> = Vec::new();
+    for (row, _) in values {
+        if seen.contains(&&row.told) {
+            continue;
+        }
+        seen.push(&row.told);
+        let same = values.iter().filter(|(other, _)| other.told == row.told);
+        let places = same.map(|(other, named)| {
+            let named = if named.len() == all { String::new() } else { named.join(", ") };
+            match (other.of.is_empty(), named.is_empty()) {
+                (true, _) => named,
+                (false, true) => other.of.clone(),
+                (false, false) => format!("{}: {named}", other.of),
+            }
+        });
+        let places = places.collect::<Vec<_>>().join("; ");
+        let told = told_words(&row.told);
+        if told.chars().count() + places.chars().count() + TITLE > WIDE {
+            let _ = writeln!(shown, "      {told}\n        {places}");
+        } else {
+            let _ = writeln!(shown, "      {told:TITLE$} {places}");
+        }
+    }
+}
+
+/// The notes, and where the rest is.
+fn by(shown: &mut String, notes: &Notes, depth: Depth) {
+    if notes.lines.is_empty() {
+        return;
+    }
+    shown.push_str("By what, and how sure\n");
+    for (at, note) in notes.lines.iter().enumerate() {
+        let _ = writeln!(shown, "  [{}] {note}", at + 1);
+    }
+    shown.push_str("What is missing is told with the clause that gives it, in brackets.\n");
+    if depth == Depth::Few {
+        shown.push_str("Bounds and residuals of the sums, and what they are made of: `--all`, or `--report json`.\n");
+    }
+    shown.push('\n');
 }
 
 #[derive(JsonSchema, Serialize)]
@@ -61,17 +156,17 @@ struct Report<'r> {
     schema: u32,
     line: String,
     project: &'r str,
-    walls: Vec<Told<'r>>,
-    faces: Vec<Told<'r>>,
+    walls: Vec<Entity<'r>>,
+    faces: Vec<Entity<'r>>,
     /// Buildings whose leakage was measured.
-    houses: Vec<Told<'r>>,
+    houses: Vec<Entity<'r>>,
     /// Plane cuts that heat is reckoned through.
-    cuts: Vec<Told<'r>>,
+    cuts: Vec<Entity<'r>>,
 }
 
 /// A wall type, a face, a building or a plane cut.
 #[derive(JsonSchema, Serialize)]
-struct Told<'r> {
+struct Entity<'r> {
     name: String,
     place: String,
     figures: Vec<Entry<'r>>,
@@ -115,23 +210,19 @@ pub fn json_schema() -> serde_json::Value {
 pub fn json(checked: &Checked) -> String {
     let figures = checked.figures();
     let groups = words::groups(&checked.model, figures);
-    let walls = figures.walls.iter().filter(|wall| !wall.studies.is_empty()).count();
-    let (walls, others) = groups.split_at(walls.min(groups.len()));
-    let (others, cuts) = others.split_at(others.len().saturating_sub(figures.cuts.len()));
-    let (faces, houses) = others.split_at(others.len().saturating_sub(figures.houses.len()));
     let report = Report {
         schema: SCHEMA,
         line: footer_line(checked),
         project: &checked.model.project.name,
-        walls: walls.iter().map(told).collect(),
-        faces: faces.iter().map(told).collect(),
-        houses: houses.iter().map(told).collect(),
-        cuts: cuts.iter().map(told).collect(),
+        walls: groups.walls.iter().map(entity).collect(),
+        faces: groups.faces.iter().map(entity).collect(),
+        houses: groups.houses.iter().map(entity).collect(),
+        cuts: groups.cuts.iter().map(entity).collect(),
     };
     serde_json::to_string_pretty(&report).unwrap_or_default() + "\n"
 }
 
-fn told<'r>(group: &Group<'r>) -> Told<'r> {
+fn entity<'r>(group: &Group<'r>) -> Entity<'r> {
     let figures = group
         .studies
         .iter()
@@ -145,7 +236,12 @@ fn told<'r>(group: &Group<'r>) -> Told<'r> {
             fact: &missing.fact,
         })
     });
-    Told { name: group.id.clone(), place: group.place.clone(), figures: figures.collect(), missing: missing.collect() }
+    Entity {
+        name: group.id.clone(),
+        place: if group.is_face { String::new() } else { group.place.clone() },
+        figures: figures.collect(),
+        missing: missing.collect(),
+    }
 }
 
 fn entry<'r>(study: &'r str, figure: &'r Figure) -> Entry<'r> {

@@ -4,50 +4,78 @@ use std::collections::BTreeMap;
 
 use crate::figures::{Figure, Figures, STUDIES, Source, Studied, Value, WallType, What, leakage};
 use crate::model::Model;
-use crate::units::{Dimension, Keep, Quantity, Range, System, display};
+use crate::units::{Dimension, Keep, Quantity, Range, System, decimal, display};
 
 /// What stands over a group of figures.
 pub(super) struct Group<'f> {
     /// Stable word for programs: `house_wall`, `north`.
     pub id: String,
-    /// For people: "house_wall", "north wall".
+    /// For people: "house wall", "north wall".
     pub title: String,
-    /// Where a wall type stands; empty for a face.
+    /// Where a wall type stands; a face by its bare name; empty for a cut.
     pub place: String,
+    /// Whether it is a face.
+    pub is_face: bool,
     /// Its figures.
     pub studies: &'f [Studied],
 }
 
-/// Wall types, then faces, buildings, plane cuts; those without figures left out.
-pub(super) fn groups<'f>(model: &Model, figures: &'f Figures) -> Vec<Group<'f>> {
-    let walls = figures.walls.iter().map(|wall| {
+/// Everything that has figures.
+pub(super) struct Groups<'f> {
+    /// Wall types.
+    pub walls: Vec<Group<'f>>,
+    /// Faces.
+    pub faces: Vec<Group<'f>>,
+    /// Buildings whose leakage was measured.
+    pub houses: Vec<Group<'f>>,
+    /// Plane cuts.
+    pub cuts: Vec<Group<'f>>,
+}
+
+impl<'f> Groups<'f> {
+    /// Whether nothing has figures.
+    pub fn is_empty(&self) -> bool {
+        self.iter().next().is_none()
+    }
+
+    /// Wall types, then faces, buildings, plane cuts.
+    pub fn iter(&self) -> impl Iterator<Item = &Group<'f>> {
+        self.walls.iter().chain(&self.faces).chain(&self.houses).chain(&self.cuts)
+    }
+}
+
+/// All of a project; those without figures left out.
+pub(super) fn groups<'f>(model: &Model, figures: &'f Figures) -> Groups<'f> {
+    let walls = figures.walls.iter().filter(|wall| !wall.studies.is_empty()).map(|wall| {
         let label = wall.wall.assembly(model).map_or("", |assembly| assembly.label.as_str());
-        Group { id: label.to_owned(), title: label.to_owned(), place: place(model, &wall.wall), studies: &wall.studies }
-    });
-    let faces = figures.faces.iter().map(|face| {
-        let name = model.face(face.face).map_or("", |face| face.name.as_str());
         Group {
-            id: name.to_owned(),
-            title: format!("{} wall", name.replace('_', " ")),
-            place: String::new(),
-            studies: &face.studies,
+            id: label.to_owned(),
+            title: label.replace('_', " ").replace('(', " ("),
+            place: place(model, &wall.wall),
+            is_face: false,
+            studies: &wall.studies,
         }
     });
-    let cuts = figures.cuts.iter().map(|cut| {
+    let faces = figures.faces.iter().filter(|face| !face.studies.is_empty()).map(|face| {
+        let name = model.face(face.face).map_or("", |face| face.name.as_str());
+        let place = name.replace('_', " ");
+        let title = format!("{place} wall");
+        Group { id: name.to_owned(), title, place, is_face: true, studies: &face.studies }
+    });
+    let cuts = figures.cuts.iter().filter(|cut| !cut.studies.is_empty()).map(|cut| {
         let name = model.heat_cuts.get(cut.cut).map_or("", |cut| cut.name.as_str());
         let id = format!("heat_cut_{name}");
         let title = format!("cut {}", name.replace('_', " "));
-        Group { id, title, place: String::new(), studies: &cut.studies }
+        Group { id, title, place: String::new(), is_face: false, studies: &cut.studies }
     });
-    let houses = figures.houses.iter().map(|house| {
+    let houses = figures.houses.iter().filter(|house| !house.studies.is_empty()).map(|house| {
         let name = model.buildings.get(house.building).map_or("", |building| building.name.as_str());
         let title = format!("building {}", name.replace('_', " "));
-        Group { id: format!("building_{name}"), title, place: String::new(), studies: &house.studies }
+        Group { id: format!("building_{name}"), title, place: String::new(), is_face: false, studies: &house.studies }
     });
-    let others = faces.chain(houses).chain(cuts);
-    let mut groups: Vec<Group<'f>> = walls.chain(others).filter(|group| !group.studies.is_empty()).collect();
-    tell_apart(&mut groups);
-    groups
+    let mut walls: Vec<Group<'f>> = walls.collect();
+    tell_apart(&mut walls);
+    Groups { walls, faces: faces.collect(), houses: houses.collect(), cuts: cuts.collect() }
 }
 
 /// A way of building that stands with its gap open more and less is two wall types: the second is `house_wall 2`.
@@ -127,17 +155,18 @@ pub(super) fn number(what: &What, range: Range, system: System) -> String {
 }
 
 fn one(what: &What, value: f64, system: System) -> String {
-    // Places behind the point are those of the metric unit.
-    let keep = match (system, what.keep) {
-        (System::Imperial, Keep::Places(_)) if what.dimension != Dimension::NUMBER => Keep::Significant(3),
-        (_, keep) => keep,
+    let keep = match system {
+        System::Imperial if what.dimension != Dimension::NUMBER => as_sure(value, what.keep),
+        _ => what.keep,
     };
     match what.dimension {
         Dimension::RESISTANCE => return display::resistance(value, system),
-        Dimension::NUMBER if what.key.ends_with("_share") => return display::percent(value),
+        Dimension::NUMBER if what.key.ends_with("_share") => return percent(value, keep),
         Dimension::LENGTH if what.key.ends_with("_per_metre") => return display::area_per_length(value, system, keep),
         Dimension::SPEED if what.key.ends_with("_leakage") => return display::leakage(two_digits(value)),
         Dimension::AREA if what.key.ends_with("_hole") => return display::small_area(value, system, keep),
+        Dimension::LENGTH if what.key.starts_with("rain.") => return display::depth_of_rain(value, system, keep),
+        Dimension::CONDUCTIVITY => return display::coupling(value, system, keep),
         _ => {}
     }
     display::kept(Quantity { value, dimension: what.dimension }, system, keep)
@@ -146,6 +175,25 @@ fn one(what: &What, value: f64, system: System) -> String {
 /// Two digits: no more is known of a leak.
 fn two_digits(value: f64) -> f64 {
     format!("{value:.1e}").parse().unwrap_or(value)
+}
+
+/// In the other unit a figure has as many digits as in its own, three at most: places behind the point are those of SI units.
+fn as_sure(value: f64, keep: Keep) -> Keep {
+    let Keep::Places(places) = keep else { return keep };
+    if value == 0.0 || decimal(value, keep) == "0" {
+        return keep;
+    }
+    let whole = libm::floor(libm::log10(value.abs())) as i32 + 1;
+    Keep::Significant((whole + i32::from(places)).clamp(1, 3) as u8)
+}
+
+/// A share in percent: places are those of the share.
+fn percent(share: f64, keep: Keep) -> String {
+    let keep = match keep {
+        Keep::Places(places) => Keep::Places(places.saturating_sub(2)),
+        significant => significant,
+    };
+    format!("{}%", decimal(share * 100.0, keep))
 }
 
 /// "ISO 6946, 6.7.2, 2017".

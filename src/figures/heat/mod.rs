@@ -31,37 +31,37 @@ macro_rules! whats {
 
 whats! {
     /// Openings of the outermost gap for each metre of wall, m²/m.
-    OPENING = "heat.gap_opening_per_metre", "openings of the gap", LENGTH, Keep::Significant(3);
+    OPENING = "heat.gap_opening_per_metre", "free area of the gap, low and high", LENGTH, Keep::Significant(3);
     /// How its air counts.
     AIR = "heat.gap_air", "air of the gap", NUMBER, Keep::Places(0);
     /// Share of the frame that is wood.
     WOOD = "heat.wood_share", "wood in the frame", NUMBER, Keep::Places(3);
     /// From room air to outside air where no stud stands.
-    BETWEEN = "heat.resistance_between", "resistance between studs", RESISTANCE, Keep::Places(2);
+    BETWEEN = "heat.resistance_between", "R between studs", RESISTANCE, Keep::Places(2);
     /// If no heat flows sideways.
-    UPPER = "heat.resistance_upper", "upper limit with studs", RESISTANCE, Keep::Places(2);
+    UPPER = "heat.resistance_upper", "R with studs, upper bound", RESISTANCE, Keep::Places(2);
     /// If every plane across the wall has one temperature.
-    LOWER = "heat.resistance_lower", "lower limit with studs", RESISTANCE, Keep::Places(2);
+    LOWER = "heat.resistance_lower", "R with studs, lower bound", RESISTANCE, Keep::Places(2);
     /// The mean of both: what the wall resists.
-    TOTAL = "heat.resistance", "resistance of the wall, effective", RESISTANCE, Keep::Places(2);
+    TOTAL = "heat.resistance", "effective R, with studs", RESISTANCE, Keep::Places(2);
     /// How far off the mean may be, as a share of it.
-    ERROR = "heat.error_share", "off by at most", NUMBER, Keep::Places(3);
+    ERROR = "heat.error_share", "R with studs, off by at most", NUMBER, Keep::Places(3);
     /// What screws and gaps add.
-    ADDED = "heat.added", "screws and gaps add", TRANSMITTANCE, Keep::Places(3);
+    ADDED = "heat.added", "U that screws and gaps add", TRANSMITTANCE, Keep::Places(3);
     /// With what screws and gaps add.
     TRANSMITTANCE = "heat.transmittance", "U of the wall", TRANSMITTANCE, Keep::Significant(2);
     /// Walls of a face without their openings.
-    WALL_AREA = "heat.wall_area", "wall without openings", AREA, Keep::Places(1);
+    WALL_AREA = "heat.wall_area", "wall area, less openings", AREA, Keep::Places(1);
     /// Openings of a face.
     OPENING_AREA = "heat.opening_area", "openings", AREA, Keep::Places(1);
     /// Mean over the walls of a face.
-    FACE_WALLS = "heat.walls_transmittance", "U of its walls, by their areas", TRANSMITTANCE, Keep::Significant(2);
+    FACE_WALLS = "heat.walls_transmittance", "U of its walls", TRANSMITTANCE, Keep::Significant(2);
     /// Mean over walls and openings of a face.
     FACE_MEAN = "heat.face_transmittance", "U of walls and openings", TRANSMITTANCE, Keep::Significant(2);
     /// What walls and openings lose for each kelvin.
-    LOSS = "heat.loss", "lost through walls and openings", CONDUCTANCE, Keep::Places(1);
+    LOSS = "heat.loss", "heat lost through walls and openings", CONDUCTANCE, Keep::Places(1);
     /// What edges lose for each kelvin beyond that.
-    EDGE_LOSS = "heat.edge_loss", "lost at edges", CONDUCTANCE, Keep::Places(1);
+    EDGE_LOSS = "heat.edge_loss", "heat lost at edges", CONDUCTANCE, Keep::Places(1);
 }
 
 const fn by(standard: &'static str, clause: &'static str) -> Source {

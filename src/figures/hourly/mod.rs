@@ -24,24 +24,21 @@ const fn what(key: &'static str, title: &'static str, dimension: Dimension, keep
 }
 
 /// Of the sheathing.
-pub static PEAK: What =
-    what("hourly.peak", "highest relative humidity in the second year", Dimension::NUMBER, Keep::Places(2));
+pub static PEAK: What = what("hourly.peak_share", "highest relative humidity", Dimension::NUMBER, Keep::Places(2));
 /// Of the sheathing.
 pub static PEAK_DAY: What = what("hourly.peak_day", "day of that", Dimension::NUMBER, Keep::Places(0));
 /// Of the sheathing.
-pub static MOIST: What = what("hourly.above_80", "hours above 80 % in a year", Dimension::NUMBER, Keep::Places(0));
+pub static MOIST: What = what("hourly.above_80", "hours above 80% in a year", Dimension::NUMBER, Keep::Places(0));
 /// Of the sheathing.
-pub static WET: What = what("hourly.above_95", "hours above 95 % in a year", Dimension::NUMBER, Keep::Places(0));
+pub static WET: What = what("hourly.above_95", "hours above 95% in a year", Dimension::NUMBER, Keep::Places(0));
 /// Of the sheathing.
-pub static DRIES: What = what("hourly.dries", "month it dries", Dimension::NUMBER, Keep::Places(0));
+pub static DRIES: What = what("hourly.dries", "dries in", Dimension::NUMBER, Keep::Places(0));
 /// Of the sheathing.
-pub static MOULD: What =
-    what("hourly.mould", "highest mould index from clean in the second year", Dimension::NUMBER, Keep::Places(1));
+pub static MOULD: What = what("hourly.mould", "highest mould index, of 6", Dimension::NUMBER, Keep::Places(1));
 /// Of the sheathing.
 pub static MOULD_DAY: What = what("hourly.mould_day", "day of that index", Dimension::NUMBER, Keep::Places(0));
 /// Of a layer.
-pub static WATER: What =
-    what("hourly.water", "water at the end of the second year", Dimension::SURFACE_MASS, Keep::Places(2));
+pub static WATER: What = what("hourly.water", "water after two years", Dimension::SURFACE_MASS, Keep::Places(2));
 
 /// By this.
 pub const METHOD: Source = Source { standard: "EN 15026", edition: "2007", clause: "without liquid flow" };
@@ -53,14 +50,14 @@ const DOUBT: &str = "a year made from monthly means, not measured";
 /// What the sums take for granted, to be shown with them.
 pub const ASSUMPTIONS: [&str; 9] = [
     "the year is made from monthly means, not measured; it is run twice and the second one is told",
-    "everything starts in balance with air of 80 %; room air by EN 15026, annex C",
-    "1 % of the rain on the wall gets into the watched layer (ASHRAE 160); the wind blows square on the wall while it rains",
+    "everything starts in balance with air of 80%; room air by EN 15026, annex C",
+    "1% of the rain on the wall gets into the watched layer (ASHRAE 160); the wind blows square on the wall while it rains",
     "liquid water does not move by itself and does not freeze: a wet layer dries slower here than one that wicks",
     "neither sun nor night sky; between studs; no air through the layers; a sheet that changes counts with its middle",
     "air in the gap: monthly wind, 2 K warmer than outside, screens aged, the bay in the middle of all in order",
     "sorption is typical of the material; all of this is from memory, not read in the standards",
     "mould by Wood Science and Technology 33 (1999), its class by the kind of material; others dispute how far the index can be relied on",
-    "a board is cut into five or more cells; water in thin boards comes out within 2 %",
+    "a board is cut into five or more cells; water in thin boards comes out within 2%",
 ];
 
 /// What each wall type came to, in their order; the error is the missing fact.
@@ -133,10 +130,10 @@ pub fn day(hour: usize) -> String {
     format!("{} {}", (hour - starts[month]) / 24 + 1, MONTHS[month])
 }
 
-/// "May", "never above 80 % for a month", "does not dry".
+/// "May", "never above 80% for a month", "does not dry".
 pub fn drying(drying: Drying) -> String {
     match drying {
-        Drying::NeverMoist => "never above 80 % for a month".to_owned(),
+        Drying::NeverMoist => "never above 80% for a month".to_owned(),
         Drying::In(month) => MONTHS.get(month).copied().unwrap_or_default().to_owned(),
         Drying::Never => "does not dry within the year".to_owned(),
     }

@@ -127,7 +127,7 @@ fn isotherm(material: &Material) -> Result<Isotherm, String> {
     let missing = || format!("sorption of `{}` (`sorption`)", material.name);
     match &material.sorption {
         Some(sorption) => Isotherm::bent(sorption.value.0, sorption.value.1)
-            .ok_or_else(|| format!("{} with less at 80 % than four fifths of free saturation", missing())),
+            .ok_or_else(|| format!("{} with less at 80% than four fifths of free saturation", missing())),
         None if material.absorbs_water == Some("no") => Isotherm::straight(NEXT_TO_NOTHING).ok_or_else(missing),
         None => Err(missing()),
     }

@@ -1,0 +1,133 @@
+//! What is told of a wall or face, row by row: a figure with the word that belongs to it, both units, and the number of the note
+//! that says what it is by and how sure it is. What only programs and those who check the sums ask for is left to them.
+
+use super::words;
+use crate::figures::{Figure, Studied};
+use crate::units::System;
+
+/// Left out unless all is asked for: bounds and residuals of methods, and what a sum is made of.
+const DETAIL: &[&str] = &[
+    "fastening.pull_field",
+    "gap_air.carries_most",
+    "heat.added",
+    "heat.error_share",
+    "heat.resistance_lower",
+    "heat.resistance_upper",
+    "heat_cut.balance",
+    "heat_cut.flow",
+    "heat_cut.flow_moved",
+    "heat_cut.temperature_moved",
+    "hourly.above_95",
+    "hourly.water",
+];
+
+/// A figure and the word that is told in one row with it: "86%, 12 January".
+const TOGETHER: &[(&str, &str)] = &[
+    ("gap_air.carries_least", "gap_air.leanest_month"),
+    ("heat.gap_opening_per_metre", "heat.gap_air"),
+    ("hourly.mould", "hourly.mould_day"),
+    ("hourly.peak_share", "hourly.peak_day"),
+    ("moisture.surface_factor_needed", "moisture.critical_month"),
+];
+
+/// How much is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Depth {
+    /// The few numbers that matter.
+    Few,
+    /// Every figure.
+    All,
+}
+
+/// What a row says.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Told {
+    /// In the leading unit with its word, in the other, and the number of its note.
+    Value(String, String, usize),
+    /// The missing fact.
+    Missing(String),
+}
+
+/// One row.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Row {
+    /// What it tells.
+    pub title: &'static str,
+    /// Of which layer, place or fastener; empty where it is of the whole.
+    pub of: String,
+    /// Its value.
+    pub told: Told,
+}
+
+/// By what figures are and how sure they are, each said once and numbered from 1 in the order in which they are first asked for.
+#[derive(Debug, Default)]
+pub(super) struct Notes {
+    /// In their order.
+    pub lines: Vec<String>,
+}
+
+impl Notes {
+    /// The number of the note of a figure.
+    fn of(&mut self, figure: &Figure) -> usize {
+        let line = format!("{}; {}", words::source(figure.source), words::sure(figure));
+        let known = self.lines.iter().position(|known| *known == line);
+        known.unwrap_or_else(|| {
+            self.lines.push(line);
+            self.lines.len() - 1
+        }) + 1
+    }
+}
+
+/// The rows of one study.
+pub(super) fn rows(studied: &Studied, lead: System, depth: Depth, notes: &mut Notes) -> Vec<Row> {
+    let figures = &studied.found.figures;
+    let wanted = |key: &str| depth == Depth::All || !DETAIL.contains(&key);
+    let beside = |figure: &Figure| {
+        let (_, word) = TOGETHER.iter().find(|(number, _)| *number == figure.what.key)?;
+        figures.iter().find(|other| other.what.key == *word && other.of == figure.of)
+    };
+    let is_beside = |figure: &Figure| {
+        let number = TOGETHER.iter().find(|(_, word)| *word == figure.what.key);
+        number.is_some_and(|(key, _)| figures.iter().any(|other| other.what.key == *key && other.of == figure.of))
+    };
+    let told = figures.iter().filter(|figure| wanted(figure.what.key) && !is_beside(figure)).map(|figure| {
+        let word = beside(figure).map(|word| format!(", {}", words::value(word, lead, lead))).unwrap_or_default();
+        let (value, other) = (words::value(figure, lead, lead), words::value(figure, lead.other(), lead));
+        let told = Told::Value(format!("{value}{word}"), other, notes.of(figure));
+        Row { title: figure.what.title, of: figure.of.clone(), told }
+    });
+    let told: Vec<Row> = told.collect();
+    let missing = studied.found.missing.iter().filter(|missing| wanted(missing.what.key)).map(|missing| Row {
+        title: missing.what.title,
+        of: missing.of.clone(),
+        told: Told::Missing(missing.fact.clone()),
+    });
+    told.into_iter().chain(missing).collect()
+}
+
+impl Row {
+    /// What it tells, and of what.
+    pub fn name(&self) -> String {
+        if self.of.is_empty() { self.title.to_owned() } else { format!("{}, {}", self.title, self.of) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::session::heron_lane;
+
+    #[test]
+    fn every_key_that_rows_know_is_one_of_a_figure() {
+        let checked = heron_lane();
+        let figures = checked.figures();
+        let walls = figures.walls.iter().flat_map(|wall| &wall.studies);
+        let faces = figures.faces.iter().flat_map(|face| &face.studies);
+        let cuts = figures.cuts.iter().flat_map(|cut| &cut.studies);
+        let all = walls.chain(faces).chain(cuts).flat_map(|studied| &studied.found.figures);
+        let keys: std::collections::BTreeSet<&str> = all.map(|figure| figure.what.key).collect();
+        let asked = DETAIL.iter().chain(TOGETHER.iter().flat_map(|(number, word)| [number, word]));
+        let unknown: Vec<&&str> = asked.filter(|key| !keys.contains(**key)).collect();
+        assert!(unknown.is_empty(), "{unknown:?}");
+    }
+}
