@@ -24,7 +24,7 @@ static CHANGES: What = What {
 /// What it can carry off in a day of the month that helps least.
 static LEAST: What = What {
     key: "gap_air.carries_least",
-    title: "drying by air at most, worst month, a day",
+    title: "least that air dries in a day",
     dimension: Dimension::SURFACE_MASS,
     keep: Keep::Significant(2),
 };
@@ -38,7 +38,7 @@ static MONTH: What = What {
 /// What it can carry off in a day of the month that helps most.
 static MOST: What = What {
     key: "gap_air.carries_most",
-    title: "drying by air at most, best month, a day",
+    title: "most that air dries in a day",
     dimension: Dimension::SURFACE_MASS,
     keep: Keep::Significant(2),
 };

@@ -18,7 +18,7 @@ pub struct Moisture;
 /// What the inner surface has where no stud stands.
 pub static SURFACE_HAS: What = What {
     key: "moisture.surface_factor",
-    title: "fRsi of the inner surface, between studs",
+    title: "fRsi of the inner surface",
     dimension: Dimension::NUMBER,
     keep: Keep::Places(2),
 };
@@ -39,7 +39,7 @@ pub static CRITICAL: What = What {
 /// The most water in the wall at the end of a month.
 pub static PEAK: What = What {
     key: "moisture.peak",
-    title: "condensate in the wall, most",
+    title: "most condensate in the wall",
     dimension: Dimension::SURFACE_MASS,
     keep: Keep::Significant(2),
 };

@@ -1,7 +1,7 @@
 //! The page of a wall type, a face or a plane cut: few numbers, large, in both units, in two columns; below them what each is by
 //! and how sure it is, said once.
 
-use super::rows::{self, Depth, Notes, Row, Told};
+use super::rows::{self, Depth, Notes, Row, Shown, Told};
 use super::words::{self, Group};
 use crate::emit::drawing::{Item, Paper, Rect, Sheet, Stroke, Text, at, item, text};
 use crate::emit::elevation::capital;
@@ -88,14 +88,20 @@ struct Block {
 impl Block {
     fn of(row: &Row, heading: Option<&'static str>, width: f64) -> Block {
         let (value, other, size) = match &row.told {
-            Told::Value(value, other, note) => (value.clone(), format!("{other}  [{note}]"), item::LARGE),
-            Told::Missing(fact) => (format!("can't tell; missing: {fact}"), String::new(), item::FIGURE),
+            Told::Value(Shown { value, other, word, note }) => {
+                let parts = [other.as_str(), word].into_iter().filter(|part| !part.is_empty());
+                let behind = format!("{}  [{note}]", parts.collect::<Vec<_>>().join(", "));
+                (value.clone(), behind, item::LARGE)
+            }
+            Told::Missing(fact) => {
+                (format!("can't tell; missing: {}", fact.replace('`', "")), String::new(), item::FIGURE)
+            }
         };
-        let title = text::wrap(&row.name(), width, item::FIGURE, false);
+        let title = text::wrap(&row.name().replace('_', " "), width, item::FIGURE, false);
         let value = text::wrap(&value, width, size, size == item::LARGE);
         let last = value.last().map_or(0.0, |line| text::width(line, item::LARGE, true));
         let is_below = last + 3.0 + text::width(&other, item::FIGURE, false) > width;
-        let below = if is_below { item::FIGURE * 1.4 } else { 0.0 };
+        let below = if is_below { item::FIGURE * 1.6 } else { 0.0 };
         let head = if heading.is_some() { ABOVE + item::LARGE * 1.5 } else { 0.0 };
         let height = head + title.len() as f64 * item::FIGURE * 1.3 + value.len() as f64 * size * 1.4 + below + 2.6;
         Block { heading, title, value, other, is_below, height }
@@ -123,7 +129,7 @@ impl Block {
             right = x + text.width();
             items.push(text.into());
         }
-        let other = if self.is_below { at(x, y + item::FIGURE * 1.4) } else { at(right + 3.0, y) };
+        let other = if self.is_below { at(x, y + item::FIGURE * 1.6) } else { at(right + 3.0, y) };
         if !missing {
             items.push(Text::new(other, self.other.as_str()).size(item::FIGURE).into());
         }

@@ -27,6 +27,7 @@ const TOGETHER: &[(&str, &str)] = &[
     ("heat.gap_opening_per_metre", "heat.gap_air"),
     ("hourly.mould", "hourly.mould_day"),
     ("hourly.peak_share", "hourly.peak_day"),
+    ("moisture.peak", "moisture.dries"),
     ("moisture.surface_factor_needed", "moisture.critical_month"),
 ];
 
@@ -42,10 +43,23 @@ pub enum Depth {
 /// What a row says.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Told {
-    /// In the leading unit with its word, in the other, and the number of its note.
-    Value(String, String, usize),
+    /// A figure.
+    Value(Shown),
     /// The missing fact.
     Missing(String),
+}
+
+/// A figure as it is shown.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Shown {
+    /// In the leading unit.
+    pub value: String,
+    /// In the other; empty where it would say the same.
+    pub other: String,
+    /// The word told with it; empty for none.
+    pub word: String,
+    /// The number of its note.
+    pub note: usize,
 }
 
 /// One row.
@@ -91,9 +105,12 @@ pub(super) fn rows(studied: &Studied, lead: System, depth: Depth, notes: &mut No
         number.is_some_and(|(key, _)| figures.iter().any(|other| other.what.key == *key && other.of == figure.of))
     };
     let told = figures.iter().filter(|figure| wanted(figure.what.key) && !is_beside(figure)).map(|figure| {
-        let word = beside(figure).map(|word| format!(", {}", words::value(word, lead, lead))).unwrap_or_default();
-        let (value, other) = (words::value(figure, lead, lead), words::value(figure, lead.other(), lead));
-        let told = Told::Value(format!("{value}{word}"), other, notes.of(figure));
+        let told = Told::Value(Shown {
+            value: words::value(figure, lead, lead),
+            other: words::value(figure, lead.other(), lead),
+            word: beside(figure).map(|word| words::value(word, lead, lead)).unwrap_or_default(),
+            note: notes.of(figure),
+        });
         Row { title: figure.what.title, of: figure.of.clone(), told }
     });
     let told: Vec<Row> = told.collect();

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::rows::{self, Depth, Notes, Row, Told};
+use super::rows::{self, Depth, Notes, Row, Shown, Told};
 use super::words::{self, Group};
 use crate::emit::footer_line;
 use crate::figures::{Figure, STUDIES, Value};
@@ -17,8 +17,10 @@ const SCHEMA: u32 = 1;
 
 /// How wide titles are before the values beside them.
 const TITLE: usize = 40;
+/// How wide values are before the names of faces beside them.
+const VALUE: usize = 22;
 /// Where a line of names is broken.
-const WIDE: usize = 110;
+const WIDE: usize = 112;
 
 /// What walls come to, each by itself; then faces, what is the same on several told once; then plane cuts. Both units, and the
 /// number of the note at the end that says what a figure is by and how sure it is.
@@ -56,16 +58,27 @@ fn alone(shown: &mut String, group: &Group<'_>, (lead, depth): (System, Depth), 
 
 /// `U of the wall      0.21 W/(m²·K) (0.038 Btu/(ft²·h·°F))  [1]`, and where that is so.
 fn line(shown: &mut String, title: &str, told: &Told, place: &str) {
-    let told = told_words(told);
+    let told = format!("{}{}", told_words(told), mark(told));
     let place = if place.is_empty() { String::new() } else { format!("  {place}") };
     let _ = writeln!(shown, "    {title:TITLE$} {told}{place}");
 }
 
 fn told_words(told: &Told) -> String {
     match told {
-        Told::Value(value, other, note) if other.is_empty() => format!("{value}  [{note}]"),
-        Told::Value(value, other, note) => format!("{value} ({other})  [{note}]"),
+        Told::Value(Shown { value, other, word, .. }) => {
+            let other = if other.is_empty() { String::new() } else { format!(" ({other})") };
+            let word = if word.is_empty() { String::new() } else { format!(", {word}") };
+            format!("{value}{other}{word}")
+        }
         Told::Missing(fact) => format!("can't tell; missing: {fact}"),
+    }
+}
+
+/// `  [3]`, behind a figure or behind the title of several that are known the same way.
+fn mark(told: &Told) -> String {
+    match told {
+        Told::Value(shown) => format!("  [{}]", shown.note),
+        Told::Missing(_) => String::new(),
     }
 }
 
@@ -108,7 +121,13 @@ fn each(shown: &mut String, title: &str, values: &[(Row, Vec<&str>)], all: usize
         let place = if named.len() == all { String::new() } else { named.join(", ") };
         return line(shown, &row.name(), &row.told, &place);
     }
-    let _ = writeln!(shown, "    {title}");
+    // Where all are known the same way, the mark stands once.
+    let marks: Vec<String> = values.iter().map(|(row, _)| mark(&row.told)).collect();
+    let alike = marks.windows(2).all(|pair| pair.first() == pair.last());
+    let missing = values.iter().all(|(row, _)| matches!(row.told, Told::Missing(_)));
+    let head = if alike { marks.first().map_or("", String::as_str) } else { "" };
+    let head = if missing { ": can't tell; missing" } else { head };
+    let _ = writeln!(shown, "    {title}{head}");
     // Of several things with one value, and of one thing on several faces: the value once.
     let mut seen: Vec<&Told> = Vec::new();
     for (row, _) in values {
@@ -126,11 +145,16 @@ fn each(shown: &mut String, title: &str, values: &[(Row, Vec<&str>)], all: usize
             }
         });
         let places = places.collect::<Vec<_>>().join("; ");
-        let told = told_words(&row.told);
-        if told.chars().count() + places.chars().count() + TITLE > WIDE {
-            let _ = writeln!(shown, "      {told}\n        {places}");
+        let told = match &row.told {
+            Told::Missing(fact) if missing => fact.clone(),
+            told if alike => told_words(told),
+            told => format!("{}{}", told_words(told), mark(told)),
+        };
+        let wide = told.chars().count().max(VALUE) + places.chars().count();
+        if wide > WIDE {
+            let _ = writeln!(shown, "      {told}\n          {places}");
         } else {
-            let _ = writeln!(shown, "      {told:TITLE$} {places}");
+            let _ = writeln!(shown, "      {told:VALUE$}  {places}");
         }
     }
 }
@@ -144,7 +168,7 @@ fn by(shown: &mut String, notes: &Notes, depth: Depth) {
     for (at, note) in notes.lines.iter().enumerate() {
         let _ = writeln!(shown, "  [{}] {note}", at + 1);
     }
-    shown.push_str("What is missing is told with the clause that gives it, in brackets.\n");
+    shown.push_str("A missing fact stands with the clause that gives it, in brackets.\n");
     if depth == Depth::Few {
         shown.push_str("Bounds and residuals of the sums, and what they are made of: `--all`, or `--report json`.\n");
     }

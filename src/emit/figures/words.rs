@@ -155,7 +155,9 @@ pub(super) fn number(what: &What, range: Range, system: System) -> String {
 }
 
 fn one(what: &What, value: f64, system: System) -> String {
+    let rain = what.dimension == Dimension::LENGTH && what.key.starts_with("rain.");
     let keep = match system {
+        System::Imperial if rain => as_sure(value * 1000.0, what.keep),
         System::Imperial if what.dimension != Dimension::NUMBER => as_sure(value, what.keep),
         _ => what.keep,
     };
@@ -165,7 +167,7 @@ fn one(what: &What, value: f64, system: System) -> String {
         Dimension::LENGTH if what.key.ends_with("_per_metre") => return display::area_per_length(value, system, keep),
         Dimension::SPEED if what.key.ends_with("_leakage") => return display::leakage(two_digits(value)),
         Dimension::AREA if what.key.ends_with("_hole") => return display::small_area(value, system, keep),
-        Dimension::LENGTH if what.key.starts_with("rain.") => return display::depth_of_rain(value, system, keep),
+        _ if rain => return display::depth_of_rain(value, system, keep),
         Dimension::CONDUCTIVITY => return display::coupling(value, system, keep),
         _ => {}
     }
