@@ -102,13 +102,7 @@ impl<'m> CheckContext<'m> {
     /// The limit for the degree-days of the site, of `bands` by the degree-days from which each counts, the least first; the
     /// error is the missing fact.
     pub fn limit_by_cold(&self, bands: &[(f64, &'static str)]) -> Result<(&'m Limit, f64), String> {
-        let climate = self.model.site.as_ref().and_then(|site| site.climate.as_ref());
-        let days = climate.and_then(|climate| climate.degree_days);
-        let days = days.ok_or_else(|| "degree-days of the site's climate (`degree_days`)".to_owned())?;
-        let band = bands.iter().rfind(|(from, _)| *from <= days).or(bands.first());
-        let name = band.map_or("", |(_, name)| name);
-        let found = self.limit(name).and_then(|limit| Some((limit, limit.number()?)));
-        found.ok_or_else(|| format!("a limit `{name}`"))
+        self.model.limit_by_cold(bands)
     }
 
     /// A limit as a length, or "cannot tell" in the report, once, at the line of the site (of the first face, without a

@@ -11,6 +11,7 @@ pub(crate) mod layers;
 pub mod leakage;
 pub mod moisture;
 pub mod movement;
+pub mod outboard;
 mod walls;
 pub mod wind_and_rain;
 

@@ -1,14 +1,14 @@
 //! Monthly moisture of a wall type (ISO 13788): what its inner surface needs, where water gathers in it, when it dries.
 
 use super::layers::{first_inboard, permeance, resistance_of};
-use super::{Found, MONTHS, Scene, Source, Study, Value, WallType, What};
+use super::{Found, MONTHS, Scene, Source, Study, Value, WallType, What, outboard};
 use crate::model::{Assembly, Layer, LayerKind, Model, Openness, Site, Sureness};
 use crate::physics::layers::{AIR_PERMEABILITY, SURFACE_OUTSIDE};
-use crate::physics::moisture::Air;
 use crate::physics::moisture::glaser::{Cut, Place, Slab, Wall};
 use crate::physics::moisture::indoors::Class;
 use crate::physics::moisture::surface::{self, Need};
 use crate::physics::moisture::year::{self, Months, Year};
+use crate::physics::moisture::{Air, cups};
 use crate::physics::resistance::{Flow, surface_inside};
 use crate::units::{Dimension, Keep};
 
@@ -47,6 +47,22 @@ pub static PEAK: What = What {
 pub static DRIES: What =
     What { key: "moisture.dries", title: "has dried", dimension: Dimension::NUMBER, keep: Keep::Places(0) };
 
+/// The same with the wet cup of a layer in the months it is damp.
+pub static PEAK_BY_CUP: What = What {
+    key: "moisture.peak_by_cup",
+    title: "the same, damp layers with their wet cup",
+    dimension: Dimension::SURFACE_MASS,
+    keep: Keep::Significant(2),
+};
+/// When it is gone then.
+pub static DRIES_BY_CUP: What = What {
+    key: "moisture.dries_by_cup",
+    title: "when it has dried, damp layers with their wet cup",
+    dimension: Dimension::NUMBER,
+    keep: Keep::Places(0),
+};
+
+const CUPS: Source = Source { standard: "ISO 13788, cups by ISO 10456", edition: "2012, 2007", clause: "" };
 const SURFACE: Source = Source { standard: "ISO 13788", edition: "2012", clause: "5" };
 const WITHIN: Source = Source { standard: "ISO 13788", edition: "2012", clause: "6" };
 
@@ -82,6 +98,9 @@ impl Study for Moisture {
 
     fn of_wall(&self, scene: &Scene<'_>, wall: &WallType) -> Found {
         let mut found = Found::default();
+        if let Some(assembly) = wall.assembly(scene.model) {
+            outboard::tell(&mut found, scene.model, assembly);
+        }
         // Who says nothing of the rooms does not ask.
         let asked =
             scene.model.site.as_ref().is_some_and(|site| site.indoors.is_some() || site.humidity_class.is_some());
@@ -102,6 +121,14 @@ impl Study for Moisture {
         tell(&CRITICAL, SURFACE, &|monthly| month(monthly.critical(surface::MOULD)?.0));
         tell(&PEAK, WITHIN, &|monthly| number(monthly.year.peak().map_or(0.0, |(_, water)| water)));
         tell(&DRIES, WITHIN, &|monthly| Some(Value::Word(monthly.dries())));
+        let by_cup = || by_cup(scene.model, assembly);
+        // Of a wall that stays dry with dry cups, which keep vapour in, there is nothing more to tell.
+        if let Some(year) = monthly.as_ref().ok().filter(|monthly| monthly.year.start.is_some()).and_then(|_| by_cup())
+        {
+            let told = |value: Value| Ok((value, Sureness::Memory, DOUBT.to_owned()));
+            found.tell(&PEAK_BY_CUP, CUPS, told(Value::Number(year.peak().map_or(0.0, |(_, water)| water).into())));
+            found.tell(&DRIES_BY_CUP, CUPS, told(Value::Word(dries(&year))));
+        }
         found
     }
 }
@@ -120,11 +147,7 @@ impl Monthly {
 
     /// "stays dry", "dries in July", "does not dry within a year".
     pub fn dries(&self) -> String {
-        match (self.year.start, self.year.dries_in()) {
-            (None, _) => "stays dry".to_owned(),
-            (Some(_), Some(month)) => format!("dries in {}", MONTHS.get(month).unwrap_or(&"")),
-            (Some(_), None) => "does not dry within a year".to_owned(),
-        }
+        dries(&self.year)
     }
 
     /// The two layers a place lies between, or the one it lies in: "between `sheathing` and `studs`".
@@ -143,9 +166,38 @@ impl Monthly {
     }
 }
 
+fn dries(year: &Year) -> String {
+    match (year.start, year.dries_in()) {
+        (None, _) => "stays dry".to_owned(),
+        (Some(_), Some(month)) => format!("dries in {}", MONTHS.get(month).unwrap_or(&"")),
+        (Some(_), None) => "does not dry within a year".to_owned(),
+    }
+}
+
+/// The year of a wall whose damp layers count with their wet cup. `None` where none of them is damp in any month, or has a wet cup
+/// that differs.
+fn by_cup(model: &Model, wall: &Assembly) -> Option<Year> {
+    let (_, dry, wet, air) = parts(model, wall).ok()?;
+    let found = cups::year(&dry, &wet, &air)?;
+    let other = |layer: usize| wet.get(layer) < dry.layers.get(layer).map(|slab| &slab.air);
+    let damp = found.damp.iter().any(|month| month.iter().enumerate().any(|(layer, damp)| *damp && other(layer)));
+    damp.then_some(found.year)
+}
+
 /// The wall through the months where no stud stands; the error is the missing fact. Outside of a ventilated gap is outside air.
-/// Every layer counts with its dry cup.
+/// Every layer counts with its dry cup, as ISO 13788 is reckoned unless said otherwise.
 pub fn monthly(model: &Model, wall: &Assembly) -> Result<Monthly, String> {
+    let (first, wall, _, air) = parts(model, wall)?;
+    let whole = wall.outside + BEHIND_FURNITURE + wall.layers.iter().map(|slab| slab.resistance).sum::<f64>();
+    let cut = wall.cut().ok_or("a layer that resists vapour")?;
+    let factor = surface::factor(whole, BEHIND_FURNITURE).unwrap_or_default();
+    let year = year::of(&cut, &air);
+    Ok(Monthly { first, cut, air, year, factor })
+}
+
+/// Index of the first layer that counts, the wall from there with dry cups, the wet cups of its layers in metres of still air, and
+/// the air of the months; the error is the missing fact.
+fn parts(model: &Model, wall: &Assembly) -> Result<(usize, Wall, Vec<f64>, Months), String> {
     let air = months(model.site.as_ref())?;
     let first = first_inboard(wall);
     if let Some(LayerKind::Gap(gap)) =
@@ -156,28 +208,27 @@ pub fn monthly(model: &Model, wall: &Assembly) -> Result<Monthly, String> {
     }
     let inner = wall.layers.get(first..).unwrap_or_default();
     // The middle of what a layer resists, where it is known within bounds.
-    let slab = |layer: &Layer| {
+    let (mut layers, mut wet) = (Vec::new(), Vec::new());
+    for layer in inner {
         let resistance = resistance_of(model, std::slice::from_ref(layer))?.middle();
-        Ok(Slab { resistance, air: still_air(model, layer)? })
-    };
-    let layers = inner.iter().map(slab).collect::<Result<Vec<Slab>, String>>()?;
+        let cups = still_air(model, layer)?;
+        layers.push(Slab { resistance, air: cups.0 });
+        wet.push(cups.1);
+    }
     let inside = surface_inside(Flow::Horizontal);
     let outside = if first > 0 { inside } else { SURFACE_OUTSIDE };
-    let whole = outside + BEHIND_FURNITURE + layers.iter().map(|slab| slab.resistance).sum::<f64>();
-    let cut = Wall { outside, layers, inside }.cut().ok_or("a layer that resists vapour")?;
-    let factor = surface::factor(whole, BEHIND_FURNITURE).unwrap_or_default();
-    let year = year::of(&cut, &air);
-    Ok(Monthly { first, cut, air, year, factor })
+    Ok((first, Wall { outside, layers, inside }, wet, air))
 }
 
-/// Resistance of a layer to vapour, dry cup, as metres of still air.
-fn still_air(model: &Model, layer: &Layer) -> Result<f64, String> {
+/// Resistance of a layer to vapour as metres of still air, dry cup and wet cup.
+fn still_air(model: &Model, layer: &Layer) -> Result<(f64, f64), String> {
     let fact = |name: &str| format!("vapour resistance of `{name}` (`vapour_factor` or `permeance`)");
     if let LayerKind::Frame(frame) = &layer.kind {
         let depth = frame.depth.as_m();
-        let Some(fill) = &frame.fill else { return Ok(depth) };
+        let Some(fill) = &frame.fill else { return Ok((depth, depth)) };
         let factor = model.material_of(fill).and_then(|material| material.vapour_factor.as_ref());
-        return factor.map(|factor| factor.value.0.max(factor.value.1) * depth).ok_or_else(|| fact(&fill.name));
+        let both = |(one, other): (f64, f64)| (one.max(other) * depth, one.min(other) * depth);
+        return factor.map(|factor| both(factor.value)).ok_or_else(|| fact(&fill.name));
     }
     // A factor says nothing of a sheet whose thickness nobody said.
     let product = model.product_of(&layer.stuff);
@@ -187,7 +238,8 @@ fn still_air(model: &Model, layer: &Layer) -> Result<f64, String> {
         if thick { fact(name) } else { format!("vapour resistance of `{name}` (`permeance`)") }
     };
     let permeance = permeance(model, layer).ok_or_else(lacks)?;
-    Ok((AIR_PERMEABILITY / permeance.tightest).min(TIGHTEST))
+    let still = |permeance: f64| (AIR_PERMEABILITY / permeance).min(TIGHTEST);
+    Ok((still(permeance.tightest), still(permeance.openest)))
 }
 
 fn months(site: Option<&Site>) -> Result<Months, String> {

@@ -152,6 +152,18 @@ impl Model {
         self.rule_sets.iter().find_map(|set| set.limits.get(name))
     }
 
+    /// The limit for the degree-days of the site, of `bands` by the degree-days from which each counts, the least first; the
+    /// error is the missing fact.
+    pub fn limit_by_cold(&self, bands: &[(f64, &'static str)]) -> Result<(&Limit, f64), String> {
+        let climate = self.site.as_ref().and_then(|site| site.climate.as_ref());
+        let days = climate.and_then(|climate| climate.degree_days);
+        let days = days.ok_or_else(|| "degree-days of the site's climate (`degree_days`)".to_owned())?;
+        let band = bands.iter().rfind(|(from, _)| *from <= days).or(bands.first());
+        let name = band.map_or("", |(_, name)| name);
+        let found = self.limit(name).and_then(|limit| Some((limit, limit.number()?)));
+        found.ok_or_else(|| format!("a limit `{name}`"))
+    }
+
     /// The side taken in a dispute: by the first rule set that has the option.
     pub fn option(&self, name: &str) -> Option<&Limit> {
         self.rule_sets.iter().find_map(|set| set.options.get(name))

@@ -6,14 +6,8 @@ pub mod sheathing_covered_wet;
 pub mod vapour_cold_tight_layer;
 pub mod vapour_tight_both_sides;
 
-pub(crate) use crate::figures::layers::{first_inboard, insulates, permeance, resistance_of};
-use crate::model::{Layer, Model};
-
-/// A sheet or board of wood no thicker than the code leaves alone.
-fn is_thin_wood(model: &Model, layer: &Layer, most: crate::units::Length) -> bool {
-    let wood = model.material_of(&layer.stuff).is_some_and(|material| matches!(material.kind, "wood" | "wood_board"));
-    wood && model.thickness_of(layer).is_some_and(|thickness| thickness <= most)
-}
+pub(crate) use crate::figures::layers::{first_inboard, insulates, permeance};
+pub(crate) use crate::figures::outboard::is_thin_wood;
 
 /// A permeance as people say it, in both units: "26 ng/(Pa·s·m²) (0.46 perm)". One US perm is 57.2135 ng/(Pa·s·m²), dry cup.
 fn shown(permeance: f64) -> String {

@@ -1,11 +1,11 @@
 //! A tight layer outboard of the insulation that is not kept warm enough.
 
-use super::{first_inboard, is_thin_wood, permeance, resistance_of};
+use super::first_inboard;
 use crate::checks::pieces::{area_name, walls};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Remedy, Rule, RuleMeta};
+use crate::figures::outboard::{self, BANDS, Outer};
 use crate::model::{Assembly, Layer, Limit};
-use crate::physics::layers::ratio;
-use crate::units::{Length, Range};
+use crate::units::Length;
 
 /// `vapour.cold_tight_layer`
 pub struct VapourColdTightLayer;
@@ -55,19 +55,6 @@ for rooms of usual humidity; for `interior humid` or `pool` this rule cannot tel
 ",
 };
 
-/// Degree-days from which a limit of the table counts.
-const BANDS: [(f64, &str); 9] = [
-    (0.0, "insulation_ratio.from_0"),
-    (5000.0, "insulation_ratio.from_5000"),
-    (6000.0, "insulation_ratio.from_6000"),
-    (7000.0, "insulation_ratio.from_7000"),
-    (8000.0, "insulation_ratio.from_8000"),
-    (9000.0, "insulation_ratio.from_9000"),
-    (10000.0, "insulation_ratio.from_10000"),
-    (11000.0, "insulation_ratio.from_11000"),
-    (12000.0, "insulation_ratio.from_12000"),
-];
-
 impl Rule for VapourColdTightLayer {
     fn meta(&self) -> &'static RuleMeta {
         &META
@@ -81,42 +68,23 @@ impl Rule for VapourColdTightLayer {
         let Some((_, most)) = context.number_limit(&META, "low_permeance.permeance", report) else { return };
         let thin = context.limit("low_permeance.wood_board").and_then(|limit| limit.length()).unwrap_or_default();
         for (face, area, wall) in all {
-            let outside = first_inboard(wall);
-            for (at, layer) in wall.layers.iter().enumerate().skip(outside) {
-                if is_thin_wood(context.model, layer, thin) {
-                    continue;
-                }
-                let tight = permeance(context.model, layer).map(|permeance| permeance.tightest < most);
-                if tight != Some(false) {
-                    let subject = format!("{}.{}", area_name(context, face, area), layer.name);
-                    report.extend(judge(context, wall, (outside, at), layer, (tight, &subject)));
-                }
+            for outer in outboard::of(context.model, wall, most, thin) {
+                let subject = format!("{}.{}", area_name(context, face, area), outer.layer.name);
+                report.extend(judge(context, wall, &outer, &subject));
             }
         }
     }
 }
 
-fn judge(
-    context: &CheckContext<'_>,
-    wall: &Assembly,
-    (outside, at): (usize, usize),
-    layer: &Layer,
-    (tight, subject): (Option<bool>, &str),
-) -> Option<Finding> {
+fn judge(context: &CheckContext<'_>, wall: &Assembly, outer: &Outer<'_>, subject: &str) -> Option<Finding> {
+    let Outer { at, layer, tight, resistances } = outer;
     let unknown = |missing: String| Some(context.unknown(&META, subject, layer.origin, missing));
-    let inboard = wall.layers.get(at + 1..).unwrap_or_default();
-    if !inboard.iter().any(|layer| super::insulates(context.model, layer)) {
-        return None;
-    }
-    let sums = resistance_of(context.model, wall.layers.get(outside..=at).unwrap_or_default())
-        .and_then(|outboard| Ok((outboard, resistance_of(context.model, inboard)?)));
-    let (outboard, inboard) = match sums {
-        Ok(sums) => sums,
+    let (outboard, inboard) = match resistances {
+        Ok(both) => both,
         Err(_) if tight.is_none() => return unknown(permeance_of(layer)),
-        Err(missing) => return unknown(missing),
+        Err(missing) => return unknown(missing.clone()),
     };
-    // The least comes of the least outboard and the most inboard.
-    let found = Range::between(ratio(outboard.low, inboard.high)?, ratio(outboard.high, inboard.low)?);
+    let found = outer.ratio()?;
     let (limit, wanted) = match context.limit_by_cold(&BANDS) {
         Ok(asked) => asked,
         // No place on earth asks for more than the last band.
@@ -155,7 +123,7 @@ fn judge(
         layer.name
     );
     let finding = context.fault(&META, subject, layer.origin, message).against(limit).measured(measured).wanted(asked);
-    let (advice, remedy) = more(context, wall, (outside, at), wanted * inboard.high - outboard.low);
+    let (advice, remedy) = more(context, wall, (first_inboard(wall), *at), wanted * inboard.high - outboard.low);
     let finding = finding.advise(advice, remedy);
     Some(finding.help("or take a layer that vapour passes, and leave the tight one to the warm side"))
 }

@@ -1,9 +1,11 @@
 //! Laws the monthly method must keep, whatever the wall; worked answers stand among the outside checks.
 
+use proptest::prelude::*;
+
 use super::glaser::{Slab, Wall};
 use super::indoors::Class;
 use super::year::{Months, of};
-use super::{Air, surface};
+use super::{Air, cups, surface};
 
 /// The invented climate of the outside checks: °C and humidity.
 const CLIMATE: [(f64, f64); 12] = [
@@ -57,6 +59,45 @@ fn water_is_neither_made_nor_lost() {
             assert!((gained - year.left()).abs() < 1e-12);
         }
     }
+}
+
+/// Walls of one to five layers: resistance, dry cup, and wet cup as a share of it.
+fn layered() -> impl Strategy<Value = Vec<(f64, f64, f64)>> {
+    proptest::collection::vec((0.0_f64..4.0, 0.01_f64..20.0, 0.1_f64..1.0), 1..6)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+    #[test]
+    fn no_wall_makes_or_loses_water_with_either_cup(layers in layered(), class in 0_usize..4) {
+        let class = [Class::One, Class::Two, Class::Three, Class::Four][class];
+        let slabs = layers.iter().map(|(resistance, air, _)| Slab { resistance: *resistance, air: *air }).collect();
+        let wall = Wall { outside: 0.13, layers: slabs, inside: 0.13 };
+        let wet: Vec<f64> = layers.iter().map(|(_, air, share)| air * share).collect();
+        let air = months(class);
+        let cups = cups::year(&wall, &wet, &air).unwrap();
+        for year in [of(&wall.cut().unwrap(), &air), cups.year] {
+            for month in &year.months {
+                let (entered, left) = month.through;
+                let most = entered.abs().max(left.abs()).max(1.0);
+                prop_assert!((entered - left - month.gain()).abs() < 1e-7 * most, "{entered} {left} {}", month.gain());
+                prop_assert!(month.water.iter().all(|water| water.held >= 0.0));
+            }
+        }
+        // With wet cups that are the dry ones nothing changes.
+        let dry: Vec<f64> = layers.iter().map(|(_, air, _)| *air).collect();
+        prop_assert_eq!(cups::year(&wall, &dry, &air).unwrap().year, of(&wall.cut().unwrap(), &air));
+    }
+}
+
+/// Worked again by linear programming in tests/outside/physics/again.py, where the year stands.
+#[test]
+fn boards_that_get_damp_in_winter_count_with_their_wet_cup_then() {
+    let wall = wall([0.0, 0.0]);
+    let found = cups::year(&wall, &[0.33, 0.0, 0.14, 0.0, 0.05], &months(Class::Three)).unwrap();
+    assert!(found.damp[0][0] && !found.damp[0][4], "{:?}", found.damp[0]);
+    let dry = of(&wall.cut().unwrap(), &months(Class::Three));
+    assert!(found.year.peak().unwrap().1 < dry.peak().unwrap().1 && found.year.left() < dry.left());
 }
 
 #[test]

@@ -1,5 +1,7 @@
 //! Twelve months of condensation and drying, from the first wet month after a dry one (ISO 13788:2012, clause 6, from memory).
 
+use std::borrow::Cow;
+
 use super::glaser::{Cut, State};
 use super::{Air, DAY, DAYS};
 
@@ -89,11 +91,22 @@ impl Year {
 /// The year of a wall. Starts with a month that gathers water after one that does not; of several, with one before which all
 /// had dried. If every month gathers water it starts with January and the wall never dries.
 pub fn of(cut: &Cut, air: &Months) -> Year {
-    let dry = vec![0.0; cut.places.len()];
-    let nothing = vec![false; cut.places.len()];
+    each(&|_, _| Cow::Borrowed(cut), air)
+}
+
+/// The wall of a month, by which of its places hold water at its start; cut into the same places always.
+pub(super) type ByMonth<'c> = dyn Fn(usize, &[bool]) -> Cow<'c, Cut> + 'c;
+
+/// The same of a wall that lets vapour through otherwise in other months.
+pub(super) fn each(cut: &ByMonth<'_>, air: &Months) -> Year {
+    let places = cut(0, &[]).places.len();
+    let (dry, nothing) = (vec![0.0; places], vec![false; places]);
     let gathers: Vec<bool> = air
         .iter()
-        .map(|(outside, inside)| cut.between(*outside, *inside, &nothing).gain.iter().any(|gain| *gain > 0.0))
+        .enumerate()
+        .map(|(month, (outside, inside))| {
+            cut(month, &nothing).between(*outside, *inside, &nothing).gain.iter().any(|gain| *gain > 0.0)
+        })
         .collect();
     let at = |month: usize| gathers.get(month % 12).copied().unwrap_or(false);
     let starts: Vec<usize> = (0..12).filter(|month| at(*month) && !at(month + 11)).collect();
@@ -106,12 +119,12 @@ pub fn of(cut: &Cut, air: &Months) -> Year {
     others.into_iter().find(|year| year.left() <= 0.0).unwrap_or(first)
 }
 
-fn from(cut: &Cut, air: &Months, start: Option<usize>, dry: &[f64]) -> Year {
+fn from(cut: &ByMonth<'_>, air: &Months, start: Option<usize>, dry: &[f64]) -> Year {
     let mut held = dry.to_vec();
     let mut months: Vec<Option<Month>> = vec![None; 12];
     for index in (0..12).map(|step| (start.unwrap_or(0) + step) % 12) {
         let (Some((outside, inside)), Some(days)) = (air.get(index), DAYS.get(index)) else { continue };
-        let month = pass(cut, (*outside, *inside), days * DAY, &mut held);
+        let month = pass(&cut(index, &wet(&held)), (*outside, *inside), days * DAY, &mut held);
         if let Some(place) = months.get_mut(index) {
             *place = Some(month);
         }
@@ -119,10 +132,14 @@ fn from(cut: &Cut, air: &Months, start: Option<usize>, dry: &[f64]) -> Year {
     Year { start, months: months.into_iter().flatten().collect() }
 }
 
+/// Which places hold water.
+fn wet(held: &[f64]) -> Vec<bool> {
+    held.iter().map(|held| *held > 0.0).collect()
+}
+
 /// One month of `seconds`; where the water of a place runs out, the rest of the month is reckoned anew.
 fn pass(cut: &Cut, (outside, inside): (Air, Air), seconds: f64, held: &mut [f64]) -> Month {
     let before = held.to_vec();
-    let wet = |held: &[f64]| held.iter().map(|held| *held > 0.0).collect::<Vec<bool>>();
     let first = cut.between(outside, inside, &wet(held));
     let (mut state, mut left, mut through) = (first.clone(), seconds, (0.0, 0.0));
     let mut touched: Vec<bool> = wet(held);

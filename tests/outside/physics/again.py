@@ -116,16 +116,33 @@ class Section:
     """A wall cut into parts; vapour by linear programming: the greatest line that nowhere bends down and lies under saturation."""
 
     def __init__(self, layers, outer_surface, inner_surface, **_):
-        self.air, self.heat = [0.0], [outer_surface]
+        self.air, self.heat, self.faces = [0.0], [outer_surface], [0]
         for resists, air in layers:
             parts = max(1, math.ceil(resists / 0.25 - 1e-9))
             for _ in range(parts):
                 self.air.append(self.air[-1] + air / parts)
                 self.heat.append(self.heat[-1] + resists / parts)
+            self.faces.append(len(self.air) - 1)
         self.whole = self.heat[-1] + inner_surface
 
-    def gains(self, outside, inside, wet):
-        """kg/(m² s) that gathers at each place between two airs (°C, Pa); places in `wet` are held at saturation."""
+    def humidity(self, outside, inside, wet):
+        """At each place between two airs (°C, Pa)."""
+        vapour, full = self.line(outside, inside, wet)
+        return [one / other for one, other in zip(vapour, full)]
+
+    def pass_month(self, air, seconds, held):
+        """Water at each place after so long."""
+        left = seconds
+        while left > 1e-6:
+            gains = self.gains(*air, {at for at, water in enumerate(held) if water > 0})
+            step = min([left] + [-held[at] / gain for at, gain in enumerate(gains) if gain < 0 and held[at] > 0])
+            held = [water + gain * step for water, gain in zip(held, gains)]
+            held = [water if water > 1e-8 else 0.0 for water in held]
+            left -= step
+        return held
+
+    def line(self, outside, inside, wet):
+        """Vapour and saturation at each place; places in `wet` are held at saturation."""
         cold, warm = outside[0], inside[0]
         full = [saturation(cold + (warm - cold) * heat / self.whole) for heat in self.heat]
         last = len(full) - 1
@@ -143,7 +160,12 @@ class Section:
             rows.append(row)
         found = linprog([-1.0] * (last + 1), A_ub=rows or None, b_ub=[0.0] * len(rows) or None, bounds=bounds, method="highs")
         assert found.status == 0, found.message
-        vapour = found.x
+        return found.x, full
+
+    def gains(self, outside, inside, wet):
+        """kg/(m² s) that gathers at each place between two airs (°C, Pa)."""
+        vapour, _ = self.line(outside, inside, wet)
+        last = len(self.air) - 1
         slope = [STILL_AIR * (vapour[at + 1] - vapour[at]) / (self.air[at + 1] - self.air[at]) for at in range(last)]
         gains = [0.0] + [slope[at] - slope[at - 1] for at in range(1, last)] + [0.0]
         return [gain if abs(gain) > 1e-13 else 0.0 for gain in gains]
@@ -168,15 +190,45 @@ def year(temperatures, humidities, inside, **wall):
     start, held = starts[0], [0.0] * len(section.air)
     gained, at_end = [0.0] * 12, [0.0] * 12
     for month in [(start + step) % 12 for step in range(12)]:
-        before, left = sum(held), DAYS[month] * 86400.0
-        while left > 1e-6:
-            gains = section.gains(*air[month], {at for at, water in enumerate(held) if water > 0})
-            step = min([left] + [-held[at] / gain for at, gain in enumerate(gains) if gain < 0 and held[at] > 0])
-            held = [water + gain * step for water, gain in zip(held, gains)]
-            held = [water if water > 1e-8 else 0.0 for water in held]
-            left -= step
+        before = sum(held)
+        held = section.pass_month(air[month], DAYS[month] * 86400.0, held)
         gained[month], at_end[month] = (sum(held) - before) * 1e3, sum(held) * 1e3
     return gained, at_end, start + 1
+
+
+def damp(section, humidity, found):
+    """What was damp, and each layer whose two faces have 70 % and more in the mean."""
+    faces = [humidity[at] for at in section.faces]
+    return [was or (outer + inner) / 2 >= 0.7 for was, outer, inner in zip(found, faces, faces[1:])]
+
+
+def month_by_cups(layers, wet, outer_surface, inner_surface, air, water):
+    """Which layers are damp with these places wet, and the wall with their wet cups."""
+    found = [False] * len(layers)
+    while True:
+        cups = [[r, min(dry, cup) if is_damp else dry] for (r, dry), cup, is_damp in zip(layers, wet, found)]
+        section = Section(cups, outer_surface, inner_surface)
+        next_found = damp(section, section.humidity(*air, water), found)
+        if next_found == found:
+            return found, section
+        found = next_found
+
+
+def year_by_cups(temperatures, humidities, inside, layers, wet, outer_surface, inner_surface, **more):
+    """As `year`, with a wall for each month: grams held at its end, and how many layers are damp in it."""
+    air = []
+    for t, h in zip(temperatures, humidities):
+        outside, _, within, _ = pressures(t, h, inside, **more)
+        air.append(((t, outside), (inside, within)))
+    of_month = lambda month, water: month_by_cups(layers, wet, outer_surface, inner_surface, air[month], water)
+    gathers = [any(gain > 0 for gain in of_month(month, set())[1].gains(*air[month], set())) for month in range(12)]
+    start = next((month for month in range(12) if gathers[month] and not gathers[month - 1]), 0)
+    held, at_end, count = [0.0] * len(of_month(0, set())[1].air), [0.0] * 12, [0] * 12
+    for month in [(start + step) % 12 for step in range(12)]:
+        found, section = of_month(month, {at for at, water in enumerate(held) if water > 0})
+        held = section.pass_month(air[month], DAYS[month] * 86400.0, held)
+        at_end[month], count[month] = sum(held) * 1e3, sum(found)
+    return at_end, count
 
 
 def dries_in(**given):
@@ -405,6 +457,8 @@ BLOCKS = {
         "one_month": one_month,
         "gains": lambda **given: year(**given)[0],
         "held": lambda **given: year(**given)[1],
+        "held_by_cups": lambda **given: year_by_cups(**given)[0],
+        "damp_months": lambda **given: year_by_cups(**given)[1],
         "start": lambda **given: [year(**given)[2]],
         "dries_in": dries_in,
         "sheet": lambda air: [STILL_AIR / air * 1e12],

@@ -1,6 +1,7 @@
 //! Sums of the block `moisture`: monthly moisture.
 
 use wythe::physics::layers::{air_permeability, permeance_of};
+use wythe::physics::moisture::cups;
 use wythe::physics::moisture::gap::{self, End};
 use wythe::physics::moisture::glaser::{Cut, Slab, Wall};
 use wythe::physics::moisture::indoors::Class;
@@ -38,6 +39,11 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
         }
         "gains" => in_grams(&year(given), year::Month::gain),
         "held" => in_grams(&year(given), year::Month::held),
+        "held_by_cups" => in_grams(&by_cups(given).1, year::Month::held),
+        "damp_months" => {
+            let (wet, _) = by_cups(given);
+            wet.iter().map(|month| month.iter().filter(|damp| **damp).count() as f64).collect()
+        }
         "start" => vec![year(given).start.map_or(0.0, |month| month as f64 + 1.0)],
         "dries_in" => vec![year(given).dries_in().map_or(0.0, |month| month as f64 + 1.0)],
         "sheet" => vec![permeance_of(of("air")).unwrap() * 1e12],
@@ -78,9 +84,20 @@ fn months(given: Inputs<'_>) -> Months {
 
 /// Layers outermost first: resistance to heat, metres of still air.
 fn wall(given: Inputs<'_>) -> Cut {
+    built(given).cut().unwrap()
+}
+
+fn built(given: Inputs<'_>) -> Wall {
     let slab = |row: &serde_json::Value| Slab { resistance: number(&row[0]), air: number(&row[1]) };
     let layers = given.list("layers").iter().map(slab).collect();
-    Wall { outside: given.number("outer_surface"), layers, inside: given.number("inner_surface") }.cut().unwrap()
+    Wall { outside: given.number("outer_surface"), layers, inside: given.number("inner_surface") }
+}
+
+/// Months and layers with the wet cup, and the year they make. `wet` holds the wet cups in metres of still air.
+fn by_cups(given: Inputs<'_>) -> (Vec<Vec<bool>>, Year) {
+    let wet: Vec<f64> = given.list("wet").iter().map(number).collect();
+    let found = cups::year(&built(given), &wet, &months(given)).unwrap();
+    (found.damp, found.year)
 }
 
 fn year(given: Inputs<'_>) -> Year {
