@@ -12,6 +12,7 @@ pub mod leakage;
 pub mod moisture;
 pub mod movement;
 pub mod outboard;
+pub mod rain_index;
 mod walls;
 pub mod wind_and_rain;
 

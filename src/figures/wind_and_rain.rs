@@ -1,7 +1,7 @@
 //! Wind and rain on each face: the suction of the wind away from the corners and at them, how wide the corners are, and how
 //! much rain a year drives on it.
 
-use super::{Found, Scene, Source, Study, Value, WallFigures, What};
+use super::{Found, Scene, Source, Study, Value, WallFigures, What, rain_index};
 use crate::loads::{Suction, suction};
 use crate::model::{FaceId, Model, Site, Sureness};
 use crate::physics::rain::{Caught, caught};
@@ -84,6 +84,7 @@ impl Study for WindAndRain {
             (Value::Number(range), Sureness::Memory, doubt)
         });
         found.tell(&YEARLY, CATCH, rain);
+        rain_index::tell(&mut found, scene, face);
         found
     }
 }
@@ -120,7 +121,7 @@ fn tens(pressure: f64) -> f64 {
     libm::round(pressure / 10.0) * 10.0
 }
 
-fn two_digits(value: f64) -> f64 {
+pub(super) fn two_digits(value: f64) -> f64 {
     if value <= 0.0 {
         return 0.0;
     }

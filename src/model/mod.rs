@@ -27,7 +27,8 @@ pub use heat_cut::{AirSide, Box2, CutAir, CutRegion, HeatCut};
 pub use houses::Whole;
 pub use section::{DryIn, Section};
 pub use site::{
-    Accept, Authority, Climate, Condition, Evidence, Limit, OfficeRule, ProjectFacts, RuleSet, Site, Sourced, Sureness,
+    Accept, Authority, Climate, Condition, Evidence, Limit, OfficeRule, ProjectFacts, RainFactor, RuleSet, Site,
+    Sourced, Sureness,
 };
 pub use wall::{
     Area, Between, Block, Bracket, Building, ButtJoints, Corner, Deck, Edge, Face, FireStop, FloorLine, Ground,

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::eval::{Date, Value};
 use crate::source::Span;
-use crate::units::{Length, Number, System, display};
+use crate::units::{Length, Number, Range, System, display};
 
 /// How sure a value is, best first.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -97,6 +97,8 @@ pub struct Climate {
     pub wind_speed: Vec<f64>,
     /// mm a month.
     pub rain: Vec<f64>,
+    /// Driving rain of a year in the open on walls that look north, north-east and so on, L/m²; empty if not declared.
+    pub rain_index: Vec<f64>,
     /// Coldest and hottest design air temperature, °C.
     pub extremes: Option<(f64, f64)>,
     /// Heating degree-days below 18 °C.
@@ -107,6 +109,15 @@ pub struct Climate {
     pub driving_rain: Option<f64>,
     /// Pa.
     pub wind: Option<f64>,
+}
+
+/// What a wall gets of the driving rain in the open, by one thing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RainFactor {
+    /// `terrain`, `hill`, `shelter` or `wall`.
+    pub of: &'static str,
+    /// The factor.
+    pub value: Sourced<Range>,
 }
 
 /// Where the building stands.
@@ -134,6 +145,8 @@ pub struct Site {
     pub indoors: Option<f64>,
     /// Humidity class of the rooms, 1 to 5 (ISO 13788).
     pub humidity_class: Option<u32>,
+    /// What walls get of the driving rain in the open, unless their faces say otherwise.
+    pub rain_factors: Vec<RainFactor>,
     /// Where it stands in the text.
     pub origin: Span,
 }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{AssemblyId, DetailId, FaceId, Fasten, PartSpec, ProductId, Sourced, Stuff, Sureness};
+use super::{AssemblyId, DetailId, FaceId, Fasten, PartSpec, ProductId, RainFactor, Sourced, Stuff, Sureness};
 use crate::eval::Date;
 use crate::geometry::{Point, Ring, Segment};
 use crate::source::Span;
@@ -15,6 +15,8 @@ pub struct Face {
     pub name: String,
     /// The way it looks, degrees clockwise from north.
     pub looks: Option<f64>,
+    /// What it gets of the driving rain in the open, where it says so itself.
+    pub rain_factors: Vec<RainFactor>,
     /// `frame`, `sheathing`, `cladding`; absent if not said.
     pub measured_to: Option<&'static str>,
     /// Its outline, anticlockwise; absent if it could not be made. Then nothing else of the face is checked.
@@ -71,6 +73,7 @@ impl Face {
         Self {
             name: name.to_owned(),
             looks: None,
+            rain_factors: Vec::new(),
             measured_to: None,
             outline: None,
             edges: Vec::new(),

@@ -69,6 +69,15 @@ pub fn caught(months: impl IntoIterator<Item = (f64, f64)>, exposure: f64, depos
     Caught { all_round: square_on / std::f64::consts::PI, square_on }
 }
 
+/// Driving rain of a year on a face in the open that looks `looks` degrees clockwise from north, from those of faces that look
+/// north, north-east and so on: on a straight line between the two nearest, in their unit.
+pub fn index_towards(eight: &[f64; 8], looks: f64) -> f64 {
+    let at = looks.rem_euclid(360.0) / 45.0;
+    let (first, share) = (libm::floor(at), at - libm::floor(at));
+    let of = |step: f64| eight.get(step as usize % 8).copied().unwrap_or_default();
+    of(first) + share * (of(first + 1.0) - of(first))
+}
+
 /// Ground upwind, by the four classes of ISO 15927-3.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Terrain {
@@ -175,6 +184,11 @@ mod tests {
             let year = |factor: f64| caught((1..=12).map(|month| (wind, factor * f64::from(month))), 1.0, 0.35);
             prop_assert!((year(2.0).square_on / year(1.0).square_on - 2.0).abs() < 1e-12);
             prop_assert!(year(1.0).all_round < year(1.0).square_on);
+            // Round the compass and back, and never beyond what its neighbours get.
+            let eight: [f64; 8] = std::array::from_fn(|at| (rain * (at as f64 + 1.0)) % 7.0);
+            prop_assert!((index_towards(&eight, angle + 360.0) - index_towards(&eight, angle)).abs() < 1e-9);
+            let most = eight.iter().copied().fold(0.0, f64::max);
+            prop_assert!((0.0..=most).contains(&index_towards(&eight, -angle * more)));
             for terrain in [Terrain::Shore, Terrain::Fields, Terrain::Suburb, Terrain::Town] {
                 prop_assert!(roughness(wind + more, terrain) >= roughness(wind, terrain));
             }

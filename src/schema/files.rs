@@ -62,6 +62,25 @@ pub(super) const ROWS: &[Row] = &[
     row("climate", "wind_speed", "<months:quantity_tuple(speed)>", "mean wind speed, January to December")
         .body("sourced"),
     row("climate", "rain", "<months:length_tuple>", "rain, January to December").body("sourced"),
+    row(
+        "climate",
+        "rain_index",
+        "<directions:length_tuple>",
+        "driving rain of a year in the open, on walls that look north, north-east and so on round to north-west: eight \
+         values, a millimetre is a litre on each square metre",
+    )
+    .basis("airfield index of ISO 15927-3")
+    .body("sourced"),
+    row(
+        "site face",
+        "rain_factor",
+        "<value:number> for <what:word(terrain|hill|shelter|wall)>",
+        "what a wall gets of the driving rain in the open: by the ground upwind, a hill, what stands before it, its \
+         overhangs; a face says it before the site",
+    )
+    .many()
+    .basis("roughness, topography, obstruction and wall factor of ISO 15927-3; its tables are not in the library")
+    .body("sourced"),
     row("climate", "extremes", "<range:quantity(temperature)>", "coldest and hottest design air temperature")
         .body("sourced"),
     row("climate", "degree_days", "<number:number>", "heating degree-days below 18 °C").body("sourced"),

@@ -6,6 +6,7 @@ use super::goods::{sourced_clause, sourced_range};
 use super::layers::any_broken;
 use super::outline::{place_along, point};
 use super::sections::trade;
+use super::site::rain_factors;
 use super::{Builder, problems};
 use crate::diagnose::Diagnostic;
 use crate::eval::Bound;
@@ -45,6 +46,7 @@ impl Builder<'_> {
             bound.clause("overhang").and_then(|clause| Some((clause.length("depth")?, clause.length("height"))));
         let mut face = Face {
             looks,
+            rain_factors: rain_factors(bound),
             measured_to: word("measured", "plane"),
             outline,
             edges,

@@ -1,12 +1,19 @@
 //! Project, site, climate, office rules and acceptances.
 
+use super::goods::sourced_clause;
 use super::{Builder, problems};
 use crate::eval::{Bound, InstanceId, Value};
-use crate::model::{Accept, Authority, Climate, Condition, OfficeRule, ProjectFacts, Site, Sureness};
+use crate::model::{Accept, Authority, Climate, Condition, OfficeRule, ProjectFacts, RainFactor, Site, Sureness};
 use crate::units::System;
 
 /// The library's rule set of habits, asked after all sets that the site names.
 const FALLBACK: &str = "common_practice";
+
+/// What a wall gets of the driving rain in the open, as a site or a face says it.
+pub(super) fn rain_factors(bound: &Bound) -> Vec<RainFactor> {
+    let read = |clause: &Bound| Some(RainFactor { of: clause.word("what")?, value: sourced_clause(clause)? });
+    bound.all("rain_factor").filter_map(read).collect()
+}
 
 impl Builder<'_> {
     pub(super) fn project_facts(&mut self, bound: &Bound) {
@@ -70,6 +77,7 @@ impl Builder<'_> {
             interior: word("interior", "humidity"),
             indoors: bound.clause("indoors").and_then(|clause| clause.number("temperature")),
             humidity_class: class.and_then(|class| u32::try_from(class).ok()),
+            rain_factors: rain_factors(bound),
             origin: bound.span,
         });
         let sets = bound.clause("limits").map(|clause| clause.instances("of")).unwrap_or_default();
@@ -89,6 +97,10 @@ impl Builder<'_> {
             Some(Value::Lengths(lengths)) => lengths.iter().map(|length| length.as_mm()).collect(),
             _ => Vec::new(),
         };
+        let directions = match bound.clause("rain_index").and_then(|clause| clause.get("directions")) {
+            Some(Value::Lengths(lengths)) => lengths.iter().map(|length| length.as_mm()).collect(),
+            _ => Vec::new(),
+        };
         let number = |word: &str, label: &str| bound.clause(word).and_then(|clause| clause.number(label));
         let extremes = bound.clause("extremes").and_then(|clause| match clause.get("range") {
             Some(Value::Range(low, high)) => Some((low.si(), high.si())),
@@ -100,6 +112,7 @@ impl Builder<'_> {
             humidity: months("humidity"),
             wind_speed: months("wind_speed"),
             rain: months("rain"),
+            rain_index: directions,
             extremes,
             degree_days: number("degree_days", "number"),
             moisture_index: number("moisture_index", "number"),

@@ -10,6 +10,7 @@ import pathlib
 import sys
 import tomllib
 
+import numpy as np
 import psychrolib
 from scipy.optimize import brentq, linprog
 
@@ -484,6 +485,7 @@ BLOCKS = {
         "deposited_rain_sum": deposited,
         "discharge_round": lambda diameter, head: discharge(math.pi * diameter**2 / 4, head),
         "discharge_slot": lambda height, length, head: discharge(height * length, head),
+        "index_towards": lambda eight, looks: list(np.interp(looks, range(0, 361, 45), [*eight, eight[0]])),
         "wall_index": lambda index, factors: [index * math.prod(factors)],
         "catch_ratio": lambda exposure, deposition, wind: [exposure * deposition * 0.2 * wind],
         "caught": lambda months, exposure, deposition: [

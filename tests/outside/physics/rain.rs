@@ -31,6 +31,11 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             numbers(fall.map(|fall| rain::driving_rain(1.0, fall, 0.0) / fall))
         }
         "yearly_index" => numbers([rain::yearly_index(hours(), given.number("years"))?]),
+        "index_towards" => {
+            let eight: Vec<f64> = given.list("eight").iter().map(number).collect();
+            let eight = <[f64; 8]>::try_from(eight).ok()?;
+            numbers(given.list("looks").iter().map(|looks| rain::index_towards(&eight, number(looks))))
+        }
         "roughness" => {
             let all = [Terrain::Shore, Terrain::Fields, Terrain::Suburb, Terrain::Town];
             numbers(all.map(|terrain| rain::roughness(given.number("height"), terrain)))
