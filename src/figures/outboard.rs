@@ -37,6 +37,39 @@ pub const BANDS: [(f64, &str); 9] = [
     (12000.0, "insulation_ratio.from_12000"),
 ];
 
+/// When a layer is one of low permeance.
+#[derive(Clone, Copy, Debug)]
+pub struct Tight {
+    /// Permeance below which it is, kg/(Pa·s·m²).
+    pub permeance: f64,
+    /// Air leakage below which it is, m³/(s·m²) at 75 Pa; absent if no rule set says one.
+    pub leakage: Option<f64>,
+    /// Boards of wood up to this thickness are not asked.
+    pub thin: Length,
+}
+
+impl Tight {
+    /// As the rule sets say it; `None` where none says a permeance.
+    pub fn of(model: &Model) -> Option<Self> {
+        let limit = |name: &str| model.limit(name);
+        Some(Self {
+            permeance: limit("low_permeance.permeance")?.number()?,
+            leakage: limit("low_permeance.leakage").and_then(|limit| limit.number()),
+            thin: limit("low_permeance.wood_board").and_then(|limit| limit.length()).unwrap_or_default(),
+        })
+    }
+
+    /// Whether a layer is; absent if its permeance is not known. One that air passes is not; where nobody says, it stops air.
+    fn holds(&self, model: &Model, layer: &Layer) -> Option<bool> {
+        let leaks = model.product_of(&layer.stuff).and_then(|product| product.air_leakage.as_ref());
+        let leaks = leaks.or(model.material_of(&layer.stuff).and_then(|material| material.air_leakage.as_ref()));
+        if leaks.zip(self.leakage).is_some_and(|(leaks, most)| leaks.value >= most) {
+            return Some(false);
+        }
+        permeance(model, layer).map(|permeance| permeance.tightest < self.permeance)
+    }
+}
+
 /// A layer with insulation behind it that may be too tight to stand in the cold.
 pub struct Outer<'w> {
     /// Its index in the wall.
@@ -57,16 +90,15 @@ impl Outer<'_> {
     }
 }
 
-/// All such layers of a wall but those that vapour surely passes, outermost first: `least` is the permeance from which it does,
-/// kg/(Pa·s·m²); boards of wood up to `thin` are not asked.
-pub fn of<'w>(model: &'w Model, wall: &'w Assembly, least: f64, thin: Length) -> Vec<Outer<'w>> {
+/// All such layers of a wall but those that vapour or air surely passes, outermost first.
+pub fn of<'w>(model: &'w Model, wall: &'w Assembly, limits: Tight) -> Vec<Outer<'w>> {
     let outside = first_inboard(wall);
     let mut found = Vec::new();
     for (at, layer) in wall.layers.iter().enumerate().skip(outside) {
-        let tight = permeance(model, layer).map(|permeance| permeance.tightest < least);
+        let tight = limits.holds(model, layer);
         let inboard = wall.layers.get(at + 1..).unwrap_or_default();
         let behind = inboard.iter().any(|layer| insulates(model, layer));
-        if tight == Some(false) || !behind || is_thin_wood(model, layer, thin) {
+        if tight == Some(false) || !behind || is_thin_wood(model, layer, limits.thin) {
             continue;
         }
         let outboard = wall.layers.get(outside..=at).unwrap_or_default();
@@ -84,10 +116,9 @@ pub(crate) fn is_thin_wood(model: &Model, layer: &Layer, most: Length) -> bool {
 
 /// The ratio of each tight layer beside what is asked of it.
 pub(super) fn tell(found: &mut Found, model: &Model, wall: &Assembly) {
-    let Some(least) = model.limit("low_permeance.permeance").and_then(|limit| limit.number()) else { return };
-    let thin = model.limit("low_permeance.wood_board").and_then(|limit| limit.length()).unwrap_or_default();
+    let Some(limits) = Tight::of(model) else { return };
     let mut any = false;
-    for outer in of(model, wall, least, thin).iter().filter(|outer| outer.tight == Some(true)) {
+    for outer in of(model, wall, limits).iter().filter(|outer| outer.tight == Some(true)) {
         let Some(ratio) = outer.ratio() else { continue };
         any = true;
         let doubt = "resistances and permeance".to_owned();

@@ -3,7 +3,7 @@
 use super::first_inboard;
 use crate::checks::pieces::{area_name, walls};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Remedy, Rule, RuleMeta};
-use crate::figures::outboard::{self, BANDS, Outer};
+use crate::figures::outboard::{self, BANDS, Outer, Tight};
 use crate::model::{Assembly, Layer, Limit};
 use crate::units::Length;
 
@@ -18,6 +18,7 @@ static META: RuleMeta = RuleMeta {
     before: "H0",
     limits: &[
         "low_permeance.permeance",
+        "low_permeance.leakage",
         "low_permeance.wood_board",
         "insulation_ratio.from_0",
         "insulation_ratio.from_5000",
@@ -31,9 +32,9 @@ static META: RuleMeta = RuleMeta {
     ],
     explain: "\
 # What it checks
-Every layer inboard of the gap that lets less vapour through than the rule set says: the thermal resistance outboard
-of its inner face, divided by that inboard, is no less than the table asks for at the site's degree-days. The gap and
-everything outboard of it count as outside. A layer on the warm side passes by itself.
+Every layer inboard of the gap that lets less vapour through than the rule set says, and less air where it tells its
+leakage: the thermal resistance outboard of its inner face, divided by that inboard, is no less than the table asks for at
+the site's degree-days. The gap and everything outboard of it count as outside. A layer on the warm side passes by itself.
 
 # Why
 In winter the air of the rooms condenses on the inner face of foam, foil or an adhered membrane that is not kept warm.
@@ -50,8 +51,8 @@ NBC Table 9.25.5.2: its bands were seen in a public copy, its ratios are from me
 60 ng/(Pa·s·m²), 9.25.5.1, public intent page. Boards of wood up to 12.5 mm are left out, as the code does: from memory.
 
 # Known gaps
-The air leakage that the code asks beside the permeance is not looked at. Studs count as their filling. The table is
-for rooms of usual humidity; for `interior humid` or `pool` this rule cannot tell.
+A layer that does not say its `air_leakage` is taken to stop air. Studs count as their filling. The table is for rooms of
+usual humidity; for `interior humid` or `pool` this rule cannot tell.
 ",
 };
 
@@ -65,10 +66,12 @@ impl Rule for VapourColdTightLayer {
         if all.is_empty() {
             return;
         }
-        let Some((_, most)) = context.number_limit(&META, "low_permeance.permeance", report) else { return };
-        let thin = context.limit("low_permeance.wood_board").and_then(|limit| limit.length()).unwrap_or_default();
+        if context.number_limit(&META, "low_permeance.permeance", report).is_none() {
+            return;
+        }
+        let Some(limits) = Tight::of(context.model) else { return };
         for (face, area, wall) in all {
-            for outer in outboard::of(context.model, wall, most, thin) {
+            for outer in outboard::of(context.model, wall, limits) {
                 let subject = format!("{}.{}", area_name(context, face, area), outer.layer.name);
                 report.extend(judge(context, wall, &outer, &subject));
             }

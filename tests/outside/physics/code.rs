@@ -16,6 +16,7 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
             numbers(names.map(|name| value(&model, name) / scale))
         }
         "ratio_table" => word(if is_too_cold(given) { "too cold" } else { "passes" }),
+        "tight_layer" => word(if is_refused(given) { "too cold" } else { "passes" }),
         _ => return None,
     })
 }
@@ -47,6 +48,30 @@ fn scale(unit: &str) -> f64 {
     }
 }
 
+/// A sheet of the given permeance in ng/(Pa·s·m²) and air leakage in L/(s·m²) at a place in a wall of filled studs.
+fn is_refused(given: Inputs<'_>) -> bool {
+    let sheet = "    layer sheet tight\n";
+    let [before, behind, inside] = match given.text("place") {
+        "outboard of the gap" => [sheet, "", ""],
+        "behind the gap" => ["", sheet, ""],
+        "warm side" => ["", "", sheet],
+        place => panic!("no place `{place}`"),
+    };
+    let text = format!(
+        "wythe 1\n
+use std.materials\n
+product tight membrane {{\n    permeance {}ng/(Pa.s.m2)\n    air_leakage {}L/(s.m2)\n}}\n
+material open {{\n    kind fibre\n    conductivity 0.05W/(m.K)\n    vapour_factor 1 to 1\n}}\n
+climate cold {{\n    degree_days 4325, source \"made up\"\n}}\n
+site s {{\n    climate cold\n    interior normal\n    limits std.limits.canada_part9_2020\n}}\n
+assembly wall {{\n    layer boards spruce 20mm, controls rain\n{before}    gap cavity 19mm ventilated\n{behind}    frame studs spruce 38mm x 140mm, every 16in on centre, fill open\n{inside}}}\n
+face north {{\n    measured to cladding\n    base 0 from 0 to 3000mm\n    top 2400mm\n    left\n    right\n    area all wall\n}}\n",
+        given.number("permeance"),
+        given.number("leakage"),
+    );
+    judged(&text)
+}
+
 /// A tight board of the given resistance outboard of filled studs, at so many degree-days.
 fn is_too_cold(given: Inputs<'_>) -> bool {
     // Conductivities that make round thicknesses of the resistances.
@@ -65,7 +90,12 @@ face north {{\n    measured to cladding\n    base 0 from 0 to 3000mm\n    top 24
         thick(given.number("outboard"), 0.025),
         thick(given.number("inboard"), 0.05),
     );
-    let checked = check(&MapWorld::new().with("house.wythe", &text), &["house.wythe".to_owned()], &Settings::default());
+    judged(&text)
+}
+
+/// Whether the rule of cold tight layers refuses the wall of a text.
+fn judged(text: &str) -> bool {
+    let checked = check(&MapWorld::new().with("house.wythe", text), &["house.wythe".to_owned()], &Settings::default());
     let problems: Vec<&str> = checked.problems.iter().map(|problem| problem.title.as_str()).collect();
     assert!(problems.is_empty(), "{problems:?}\n{text}");
     let findings = checked.findings.iter().map(|one| &one.finding);
