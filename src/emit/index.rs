@@ -21,7 +21,7 @@ h1{font-size:1.6rem;margin:.2rem 0}h2{font-size:1.35rem;border-bottom:3px solid 
 h3{font-size:1.15rem;margin:1.6rem 0 .4rem}p{margin:.35rem 0}
 .count{font-size:2.4rem;font-weight:700;line-height:1.15;margin:.8rem 0 .4rem}.line{border:3px solid #000;padding:.6rem .8rem}
 ul{list-style:none;margin:0;padding:0}li{margin:0;padding:.7rem 0 .7rem 2.6rem;position:relative;border-top:1px solid #000}
-li>svg{position:absolute;left:.1rem;top:.75rem;width:1.9rem;height:1.9rem}
+h2+ul>li:first-child{border-top:0}.plain li{padding-left:0}li>svg{position:absolute;left:.1rem;top:.75rem;width:1.9rem;height:1.9rem}
 .what{font-weight:700}.small{font-size:1.05rem}
 .sheets li{padding-left:0}.sheets a,.two a{display:inline-block;padding:.35rem 0}
 a{color:#000;text-decoration:underline;text-decoration-thickness:2px;text-underline-offset:3px}
@@ -179,7 +179,7 @@ fn not_looked_at(checked: &Checked, groups: &[(&dyn Emitter, Vec<Output>)]) -> M
     html! {
         @if !lines.is_empty() || !found.missing.is_empty() {
             h2 { "Not checked" }
-            ul {
+            ul.plain {
                 @for one in &found.missing {
                     li {
                         p.what { "missing: " (named(&one.fact)) @if one.stop { " (stop)" } }

@@ -1,8 +1,8 @@
 //! Air through the gaps of a site, month by month: how often it changes, and how much water it can carry off.
 
-use super::{Found, MONTHS, Scene, Source, Study, Value, WallType, What};
-use crate::continuity::{AirFlow, Conditions};
-use crate::model::{Climate, Openness, Sureness};
+use super::{Found, MONTHS, Scene, Source, Study, Value, WallFigures, WallType, What};
+use crate::continuity::{AirFlow, AirOpening, BayAir, Conditions};
+use crate::model::{Climate, FaceId, Openness, Sureness};
 use crate::physics::hourly::made_year::Months;
 use crate::physics::moisture::gap::{End, drying};
 use crate::units::{Dimension, Keep, Range};
@@ -42,6 +42,24 @@ static MOST: What = What {
     dimension: Dimension::SURFACE_MASS,
     keep: Keep::Significant(2),
 };
+
+/// What comes in from outside through all openings of a face.
+static INFLOW: What = What {
+    key: "gap_air.inflow",
+    title: "air through the gap, still winter day",
+    dimension: Dimension::FLOW,
+    keep: Keep::Significant(2),
+};
+/// Bays in which nothing moves.
+static STILL: What = What {
+    key: "gap_air.still_bays",
+    title: "bays where air stands still",
+    dimension: Dimension::NUMBER,
+    keep: Keep::Places(0),
+};
+/// What makes the flow of a face no surer.
+const STILL_DAY: &str =
+    "5 K between gap and outside, wind 2 m/s from nowhere in particular: made for comparing walls; screens aged to new";
 
 const NETWORK: Source = Source { standard: "flow through openings and gaps", edition: "", clause: "" };
 
@@ -141,6 +159,29 @@ impl Study for GapDrying {
         }
         found
     }
+
+    fn of_face(&self, scene: &Scene<'_>, face: FaceId, _: &[WallFigures]) -> Found {
+        let mut found = Found::default();
+        let bays: Vec<&BayAir> = scene.still_day().bays.iter().filter(|bay| bay.id.face == face).collect();
+        if bays.is_empty() {
+            return found;
+        }
+        let told = |value: Value| (value, Sureness::Memory, STILL_DAY.to_owned());
+        let still = bays.iter().filter(|bay| bay.dead.is_some()).count() as f64;
+        found.tell(&INFLOW, NETWORK, inflow(&bays).map(|flow| told(Value::Number(flow))));
+        found.tell(&STILL, NETWORK, Ok(told(Value::Number(still.into()))));
+        found
+    }
+}
+
+/// What comes in from outside to bays, m³/s, with screens aged and new; the error is the missing fact.
+fn inflow(bays: &[&BayAir]) -> Result<Range, String> {
+    if let Some(fact) = bays.iter().find_map(|bay| bay.missing.clone()) {
+        return Err(fact);
+    }
+    let openings = || bays.iter().flat_map(|bay| &bay.openings);
+    let sum = |flow: fn(&AirOpening) -> f64| openings().map(|one| flow(one).max(0.0)).sum();
+    Ok(Range::between(sum(|one| one.aged.flow), sum(|one| one.clean.flow)))
 }
 
 /// Which of twelve is least, the first of equals.
@@ -164,6 +205,7 @@ fn months(climate: &Climate) -> Result<Months, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::continuity::GapFlow;
     use crate::session::heron_lane;
 
     #[test]
@@ -178,6 +220,17 @@ mod tests {
             assert!(number("gap_air.carries_least").low < number("gap_air.carries_most").low);
             // Cold air holds little, and winds of winter are hardly stronger than those of summer.
             assert_eq!(found.figure("gap_air.leanest_month").unwrap().value, Value::Word("January".to_owned()));
+        }
+        // The sheet of the face adds the same openings up.
+        let flow = GapFlow::find(&checked.model, &checked.plan);
+        let air = AirFlow::find(&checked.model, &checked.plan, &flow, &Conditions::default());
+        for face in &figures.faces {
+            let found = face.studies.iter().find(|studied| studied.study == "gap_air").unwrap();
+            let inflow = found.found.number("gap_air.inflow").unwrap();
+            let bays = air.bays.iter().filter(|bay| bay.id.face == face.face);
+            let aged: f64 = bays.flat_map(|bay| &bay.openings).map(|one| one.aged.flow.max(0.0)).sum();
+            assert!((inflow.low - aged).abs() < 1e-12 && inflow.low <= inflow.high);
+            assert_eq!(found.found.number("gap_air.still_bays").unwrap().high, 0.0);
         }
         checked.model.site.as_mut().unwrap().climate.as_mut().unwrap().humidity.clear();
         let figures = crate::figures::of(&checked.model, &checked.plan);

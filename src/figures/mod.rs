@@ -23,7 +23,7 @@ use std::sync::OnceLock;
 
 use rayon::prelude::*;
 
-use crate::continuity::GapFlow;
+use crate::continuity::{AirFlow, Conditions, GapFlow};
 use crate::model::{AssemblyId, FaceId, Model};
 use crate::plan::Plan;
 use gap_air::GapAir;
@@ -65,6 +65,7 @@ pub struct Scene<'m> {
     pub plan: &'m Plan,
     shared: Option<&'m GapFlow>,
     flow: OnceLock<GapFlow>,
+    still_day: OnceLock<AirFlow>,
     years: Vec<(AssemblyId, Result<Year, String>)>,
     gap_air: Option<Result<GapAir, String>>,
 }
@@ -72,7 +73,15 @@ pub struct Scene<'m> {
 impl<'m> Scene<'m> {
     /// Over a model and its plan.
     pub fn new(model: &'m Model, plan: &'m Plan) -> Self {
-        Self { model, plan, shared: None, flow: OnceLock::new(), years: Vec::new(), gap_air: None }
+        Self {
+            model,
+            plan,
+            shared: None,
+            flow: OnceLock::new(),
+            still_day: OnceLock::new(),
+            years: Vec::new(),
+            gap_air: None,
+        }
     }
 
     /// The same where it is known already where air can go.
@@ -88,6 +97,12 @@ impl<'m> Scene<'m> {
     /// Where water and air in the gap can go.
     pub fn flow(&self) -> &GapFlow {
         self.shared.unwrap_or_else(|| self.flow.get_or_init(|| GapFlow::find(self.model, self.plan)))
+    }
+
+    /// The air of all bays on a still winter day, made for comparing walls.
+    pub fn still_day(&self) -> &AirFlow {
+        let find = || AirFlow::find(self.model, self.plan, self.flow(), &Conditions::default());
+        self.still_day.get_or_init(find)
     }
 
     /// Every wall type, without figures.

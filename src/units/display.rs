@@ -314,6 +314,17 @@ pub fn depth_of_rain(metres: f64, system: System, keep: Keep) -> String {
     }
 }
 
+/// A conductivity in W/(m·K): `0.036 W/(m·K)` or `0.25 Btu·in/(ft²·h·°F)`. One inch of what conducts 1 W/(m·K) passes
+/// 0.1761101837 / 0.0254 Btu in an hour through a square foot for each °F.
+pub fn conductivity(value: f64, system: System) -> String {
+    match system {
+        System::Metric => format!("{} W/(m·K)", decimal(value, Keep::Significant(4))),
+        System::Imperial => {
+            format!("{} Btu·in/(ft²·h·°F)", decimal(value * 0.176_110_183_7 / 0.0254, Keep::Significant(2)))
+        }
+    }
+}
+
 /// Heat that goes through for each metre of an edge and each kelvin, W/(m·K): `0.079 W/(m·K)` or `0.046 Btu/(ft·h·°F)`. A Btu in an
 /// hour for each °F is 0.527527926 W/K.
 pub fn coupling(value: f64, system: System, keep: Keep) -> String {

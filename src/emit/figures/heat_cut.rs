@@ -1,9 +1,10 @@
 //! The drawing of a plane cut: its materials true to scale, and lines of one temperature through them.
 
-use crate::emit::drawing::item::{Anchor, Ink, LARGE};
+use crate::emit::drawing::item::{Anchor, FIGURE, Ink, LARGE};
 use crate::emit::drawing::{
     Candidate, Extent, Fill, Item, Labels, Paper, Point, Rect, Scale, Sheet, Stroke, Text, View, at, text,
 };
+use crate::emit::elevation::capital;
 use crate::emit::{titles, wall_section};
 use crate::figures::heat_cuts::Solved;
 use crate::model::{AirSide, Box2, CutRegion, HeatCut, Model};
@@ -28,7 +29,7 @@ pub(super) fn pages(checked: &Checked) -> Vec<(String, String, Vec<Sheet>)> {
     for told in &checked.figures().cuts {
         let cut = checked.model.heat_cuts.get(told.cut);
         if let (Some(cut), Ok(solved)) = (cut, &told.solved) {
-            let title = format!("{}, lines of one temperature", cut.name.replace('_', " "));
+            let title = capital(&format!("{}, lines of one temperature", cut.name.replace('_', " ")));
             pages.push((
                 format!("heat_cut_{}_lines", cut.name),
                 title.clone(),
@@ -61,10 +62,8 @@ fn sheet(checked: &Checked, cut: &HeatCut, solved: &Solved, title: &str) -> Shee
     sheet.layer("coldest", coldest(solved, &view, lead, &mut labels));
     sheet.layer("temperatures", lines.iter().filter_map(|line| line.label(&mut labels)).collect());
     sheet.layer("names", words);
-    sheet.layer(
-        "key",
-        key(model, cut, Rect::edges(area.right() - NAMES + 4.0, area.y + 4.0, area.right(), area.bottom())),
-    );
+    let column = Rect::edges(area.right() - NAMES + 4.0, area.y + 4.0, area.right(), area.bottom());
+    sheet.layer("key", key(checked, cut, &lines, column));
     sheet
 }
 
@@ -108,7 +107,10 @@ fn clipped(((left, bottom), (right, top)): Box2, extent: &Extent) -> Option<Exte
 /// A line of one temperature on paper.
 struct Line {
     strokes: Vec<Vec<Point>>,
+    /// In the leading unit.
     figure: String,
+    /// In the other.
+    other: String,
     frost: bool,
     /// Every second one.
     even: bool,
@@ -129,7 +131,13 @@ fn lines(solved: &Solved, view: &View, lead: System) -> Vec<Line> {
         let level = f64::from(times) * step;
         let on_paper = |(x, y): &(f64, f64)| view.point(Length::snap_m(*x), Length::snap_m(*y));
         let strokes = isotherm(field, level).iter().map(|stroke| thinned(stroke.iter().map(on_paper))).collect();
-        Line { strokes, figure: display::temperature(level, lead), frost: times == 0, even: times % 2 == 0 }
+        Line {
+            strokes,
+            figure: display::temperature(level, lead),
+            other: display::temperature(level, lead.other()),
+            frost: times == 0,
+            even: times % 2 == 0,
+        }
     };
     (first..=last).map(line).filter(|line| !line.strokes.is_empty()).collect()
 }
@@ -196,12 +204,17 @@ impl Line {
     }
 }
 
+/// `20 °C (68 °F)`.
+fn both(celsius: f64, lead: System) -> String {
+    format!("{} ({})", display::temperature(celsius, lead), display::temperature(celsius, lead.other()))
+}
+
 /// What air is where, and how warm.
 fn airs(cut: &HeatCut, solved: &Solved, view: &View, extent: &Extent, lead: System, labels: &mut Labels) -> Vec<Item> {
     let mut items = Vec::new();
     let mut said: Vec<(AirSide, String)> = Vec::new();
     for (air, temperature) in cut.airs.iter().zip(&solved.temperatures) {
-        let words = format!("{} {}", air.side.word(), display::temperature(*temperature, lead));
+        let words = format!("{} {}", air.side.word(), both(*temperature, lead));
         let Some(part) = clipped(air.at, extent) else { continue };
         if said.contains(&(air.side, words.clone())) {
             continue;
@@ -218,7 +231,7 @@ fn airs(cut: &HeatCut, solved: &Solved, view: &View, extent: &Extent, lead: Syst
 fn beside(part: Rect, whole: &Rect, words: &str) -> Text {
     let text = |at: Point| Text::new(at, words).size(LARGE).bold().anchor(Anchor::Middle);
     let middle = part.centre();
-    let off = LARGE * 0.9;
+    let off = LARGE * 1.1;
     let turned = |x: f64| text(at(x, middle.y)).turned(-90.0).centred();
     if part.width > 0.0 && part.height > 0.0 {
         return text(middle).plate().centred();
@@ -242,7 +255,7 @@ fn coldest(solved: &Solved, view: &View, lead: System, labels: &mut Labels) -> V
         };
         (0..16).map(point).collect()
     };
-    let words = format!("coldest {}", display::temperature(temperature, lead));
+    let words = format!("coldest {}", both(temperature, lead));
     let text = |right: f64, down: f64, anchor: Anchor| {
         Candidate::text(
             Text::new(place.shift(right, down), words.as_str()).size(LARGE).bold().plate().anchor(anchor).centred(),
@@ -256,13 +269,14 @@ fn coldest(solved: &Solved, view: &View, lead: System, labels: &mut Labels) -> V
     chosen.texts.into_iter().map(Item::from).chain([ring]).collect()
 }
 
-/// Each material once: a patch of its hatch, its name, its conductivity.
-fn key(model: &Model, cut: &HeatCut, area: Rect) -> Vec<Item> {
+/// Each material once: a patch of its hatch, its name, its conductivity in both units; then what each line is in the other unit.
+fn key(checked: &Checked, cut: &HeatCut, lines: &[Line], area: Rect) -> Vec<Item> {
+    let (model, lead) = (&checked.model, checked.model.project.units);
     let mut items = Vec::new();
     let mut said: Vec<(String, String)> = Vec::new();
     let mut y = area.y;
     for region in &cut.regions {
-        let (name, value) = named(model, region);
+        let (name, value, second) = named(model, region, lead);
         if said.contains(&(name.clone(), value.clone())) || y + STEP > area.bottom() {
             continue;
         }
@@ -274,12 +288,15 @@ fn key(model: &Model, cut: &HeatCut, area: Rect) -> Vec<Item> {
         if !name.is_empty() {
             y += LARGE * 1.5;
             items.push(Text::new(at(area.x + 15.0, y + LARGE), value.as_str()).size(LARGE).into());
+            y += FIGURE * 1.5;
+            items.push(Text::new(at(area.x + 15.0, y + LARGE), second).size(FIGURE).into());
         }
         y += STEP;
         said.push((name, value));
     }
-    let edges = ["No heat passes edges", "that no air touches."];
-    for line in edges.into_iter().chain(cut.notes.iter().map(AsRef::as_ref)) {
+    let levels: Vec<String> = lines.iter().map(|line| format!("{} = {}", line.figure, line.other)).collect();
+    let (levels, edges) = (levels.join(", "), ["No heat passes edges", "that no air touches."]);
+    for line in [levels.as_str()].into_iter().chain(edges).into_iter().chain(cut.notes.iter().map(AsRef::as_ref)) {
         for line in text::wrap(line, area.width, LARGE, false) {
             y += LARGE * 1.5;
             if y < area.bottom() {
@@ -290,10 +307,11 @@ fn key(model: &Model, cut: &HeatCut, area: Rect) -> Vec<Item> {
     items
 }
 
-/// Name, and conductivity with its unit.
-fn named(model: &Model, region: &CutRegion) -> (String, String) {
+/// Name, and conductivity in both units.
+fn named(model: &Model, region: &CutRegion, lead: System) -> (String, String, String) {
     let own = region.stuff.as_ref().and_then(|stuff| model.material_of(stuff)).and_then(|of| of.conductivity.as_ref());
     let value = region.conductivity.or(own.map(|own| own.value.middle()));
     let name = region.stuff.as_ref().map_or_else(String::new, |stuff| stuff.name.replace('_', " "));
-    (name, value.map_or_else(String::new, |value| format!("{value} W/(m·K)")))
+    let shown = |system| value.map_or_else(String::new, |value| display::conductivity(value, system));
+    (name, shown(lead), shown(lead.other()))
 }

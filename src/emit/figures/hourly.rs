@@ -22,7 +22,7 @@ pub(super) fn pages(checked: &Checked) -> Vec<(String, String, Vec<Sheet>)> {
     let page = |(assembly, year): &(_, Result<Year, String>)| {
         let label = &checked.model.assembly(*assembly)?.label;
         let year = year.as_ref().ok()?;
-        let title = format!("A year of hours, {label}");
+        let title = format!("A year of hours, {}", label.replace('_', " ").replace('(', " ("));
         Some((format!("{}_hours", file_name(label)), title.clone(), vec![sheet(checked, label, &title, year)]))
     };
     checked.figures().years.iter().filter_map(page).collect()

@@ -2,6 +2,7 @@
 //! panels, and in words where water gathers and when it dries.
 
 use crate::emit::drawing::{Anchor, Fill, Item, Paper, Rect, Scale, Sheet, Stroke, Text, at, item, text};
+use crate::emit::elevation::capital;
 use crate::emit::plot::{Axis, Multiples, Plot, Unit};
 use crate::emit::{titles, wall_section};
 use crate::figures::MONTHS;
@@ -52,7 +53,8 @@ fn depths(model: &Model, assembly: &Assembly, monthly: &Monthly) -> Vec<f64> {
 
 impl Drawn<'_> {
     fn sheet(&self, name: &str, words: &str) -> Sheet {
-        let title = titles::block(self.checked, &format!("{}, {words}", self.assembly.label));
+        let label = self.assembly.label.replace('_', " ").replace('(', " (");
+        let title = titles::block(self.checked, &capital(&format!("{label}, {words}")));
         let mut sheet = Sheet::new(name, Paper::A3, title);
         sheet.description = format!("{}: {}", self.assembly.label, self.words().join(" "));
         sheet
@@ -65,7 +67,8 @@ impl Drawn<'_> {
 
     /// Warmth and vapour on the wall section, with the words beside them and the year below.
     fn section(&self, name: &str) -> Sheet {
-        let mut sheet = self.sheet(name, "moisture by month");
+        let mut sheet =
+            self.sheet(name, &format!("moisture by month, {} shown", MONTHS.get(self.month()).copied().unwrap_or("")));
         let area = sheet.area();
         let slabs = wall_section::faces(&self.checked.model, self.assembly);
         let total = slabs.last().map_or(Length::ZERO, |(_, to)| *to);
@@ -149,7 +152,7 @@ impl Drawn<'_> {
         let highest = highest.fold(1.0, f64::max);
         let units = vec![Unit::plain("Pa"), Unit::times("inHg", 1.0 / 3386.389)];
         let y = Axis::new("", 0.0, highest * 1.25, units);
-        Plot::new(title, self.across(), y).line("saturation", most).line("vapour", vapour)
+        Plot::new(title, self.across(), y).line("most it can hold", most).line("vapour pressure", vapour)
     }
 
     fn water(&self) -> Plot {
@@ -214,13 +217,16 @@ impl Drawn<'_> {
         }
         if let Some((month, needed)) = monthly.critical(MOULD) {
             words.push(format!(
-                "{} asks most of the inner surface: a temperature factor of {needed:.2}; between studs it has {:.2}.",
+                "{} asks most of the inner surface: fRsi {needed:.2} keeps it below 80% humidity; between studs it has {:.2}.",
                 name(month),
                 monthly.factor
             ));
         }
         if let Some(site) = &self.checked.model.site {
-            let rooms = site.indoors.map(|celsius| display::temperature(celsius, lead)).unwrap_or_default();
+            let both = |celsius| {
+                format!("{} ({})", display::temperature(celsius, lead), display::temperature(celsius, lead.other()))
+            };
+            let rooms = site.indoors.map(both).unwrap_or_default();
             let class = site.humidity_class.unwrap_or_default();
             let climate = site.climate.as_ref().map(|climate| climate.name.replace('_', " ")).unwrap_or_default();
             words.push(format!(
