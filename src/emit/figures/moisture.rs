@@ -29,7 +29,11 @@ fn page(checked: &Checked, assembly: &Assembly) -> Option<(String, String, Vec<S
     let drawn = Drawn { checked, assembly, monthly: &monthly, depths: depths(&checked.model, assembly, &monthly) };
     let name = format!("{}_moisture", super::file_name(&assembly.label));
     let title = format!("moisture of {} by month", assembly.label);
-    Some((name.clone(), title, vec![drawn.section(&name), drawn.year(&name)]))
+    let mut sheets = vec![drawn.section(&name)];
+    if monthly.year.peak().is_some() {
+        sheets.push(drawn.year(&name));
+    }
+    Some((name.clone(), title, sheets))
 }
 
 /// What all parts of the sheets read.
@@ -94,6 +98,9 @@ impl Drawn<'_> {
         let below = Rect::edges(area.x, wall.bottom() + 6.0, area.right(), area.bottom());
         if self.monthly.year.peak().is_some() {
             sheet.push(self.water().draw(below));
+        } else {
+            // Nothing gathers: the months have their room here.
+            sheet.push(self.months(6).draw(below));
         }
         sheet
     }
@@ -166,6 +173,12 @@ impl Drawn<'_> {
     /// Twelve panels of vapour against saturation, outside at the left.
     fn year(&self, name: &str) -> Sheet {
         let mut sheet = self.sheet(&format!("{name}-2"), "vapour through the wall in twelve months");
+        sheet.push(self.months(4).draw(sheet.area()));
+        sheet
+    }
+
+    /// The twelve panels in so many columns.
+    fn months(&self, columns: usize) -> Multiples {
         let panel = |month: usize| {
             let held = self.monthly.year.months.get(month).map_or(0.0, |month| month.held() * 1e3);
             let name = MONTHS.get(month).copied().unwrap_or("");
@@ -174,10 +187,13 @@ impl Drawn<'_> {
             plot.x.name = "through the wall, outside at the left".to_owned();
             plot.x.units = vec![Unit::plain("mm"), Unit::times("in", 1.0 / 25.4)];
             plot.y.name = "vapour pressure".to_owned();
+            // In low panels the name of the month has its room above the lines.
+            if columns > 4 {
+                plot.y.to *= 1.6;
+            }
             plot
         };
-        sheet.push(Multiples::new((0..12).map(panel).collect(), 4).draw(sheet.area()));
-        sheet
+        Multiples::new((0..12).map(panel).collect(), columns)
     }
 
     fn written(&self, room: Rect) -> Vec<Item> {

@@ -15,7 +15,7 @@ const NOTE_LINE: f64 = 4.1;
 /// Between the two columns.
 const GUTTER: f64 = 10.0;
 /// Above the heading of a study.
-const ABOVE: f64 = 3.0;
+const ABOVE: f64 = 1.6;
 
 /// As many sheets as it takes, mostly one.
 pub(super) fn sheets(checked: &Checked, group: &Group<'_>) -> Vec<Sheet> {
@@ -32,9 +32,14 @@ pub(super) fn sheets(checked: &Checked, group: &Group<'_>) -> Vec<Sheet> {
     let mut blocks: Vec<Block> = Vec::new();
     for studied in group.studies {
         let rows = rows::rows(studied, lead, Depth::Few, &mut notes);
+        let start = blocks.len();
         for (at_row, row) in rows.iter().enumerate() {
             let heading = (at_row == 0).then(|| words::study(studied.study));
             blocks.push(Block::of(row, heading, half));
+        }
+        let together = blocks.iter().skip(start).map(|block| block.height).sum();
+        if let Some(first) = blocks.get_mut(start) {
+            first.together = together;
         }
     }
     let notes = written(&notes, half);
@@ -44,7 +49,9 @@ pub(super) fn sheets(checked: &Checked, group: &Group<'_>) -> Vec<Sheet> {
     let mut pages: Vec<Vec<Item>> = vec![Vec::new()];
     let (mut column, mut y) = (0, top);
     for block in &blocks {
-        if y + block.height > foot && y > top {
+        // A study stays together where a column holds it.
+        let wanted = if block.together <= foot - top { block.together } else { block.height };
+        if y + wanted.max(block.height) > foot && y > top {
             (column, y) = (column + 1, top);
             if column == 2 {
                 column = 0;
@@ -83,6 +90,8 @@ struct Block {
     /// Whether the other unit has no room behind the value.
     is_below: bool,
     height: f64,
+    /// Of all rows of its study, if it is the first.
+    together: f64,
 }
 
 impl Block {
@@ -100,20 +109,20 @@ impl Block {
         let title = text::wrap(&row.name().replace('_', " "), width, item::FIGURE, false);
         let value = text::wrap(&value, width, size, size == item::LARGE);
         let last = value.last().map_or(0.0, |line| text::width(line, item::LARGE, true));
-        let is_below = last + 3.0 + text::width(&other, item::FIGURE, false) > width;
+        let is_below = !other.is_empty() && last + 3.0 + text::width(&other, item::FIGURE, false) > width;
         let below = if is_below { item::FIGURE * 1.6 } else { 0.0 };
-        let head = if heading.is_some() { ABOVE + item::LARGE * 1.5 } else { 0.0 };
-        let height = head + title.len() as f64 * item::FIGURE * 1.3 + value.len() as f64 * size * 1.4 + below + 2.6;
-        Block { heading, title, value, other, is_below, height }
+        let head = if heading.is_some() { ABOVE + item::FIGURE * 1.5 } else { 0.0 };
+        let height = head + title.len() as f64 * item::FIGURE * 1.3 + value.len() as f64 * size * 1.4 + below + 1.8;
+        Block { heading, title, value, other, is_below, height, together: height }
     }
 
     fn draw(&self, x: f64, top: f64) -> Vec<Item> {
         let mut items: Vec<Item> = Vec::new();
         let mut y = top;
         if let Some(heading) = self.heading {
-            y += ABOVE + item::LARGE;
-            items.push(Text::new(at(x, y), capital(heading)).size(item::LARGE).into());
-            y += item::LARGE * 0.5;
+            y += ABOVE + item::FIGURE;
+            items.push(Text::new(at(x, y), capital(heading)).size(item::FIGURE).bold().into());
+            y += item::FIGURE * 0.5;
         }
         for line in &self.title {
             y += item::FIGURE * 1.3;

@@ -10,7 +10,7 @@ use crate::units::Length;
 /// Draws everything on the sheet.
 pub(super) fn draw(frame: &Frame<'_>, sheet: &mut Sheet) {
     let mut labels = Labels::new(frame.area);
-    sheet.layer("upright", cut(frame, frame.upright, true));
+    sheet.layer("upright", [cut(frame, frame.upright, true), joints(frame, frame.upright)].concat());
     sheet.layer("level", cut(frame, frame.level, false));
     sheet.layer("strips", strips(frame));
     sheet.layer(
@@ -40,9 +40,6 @@ pub(super) fn cut(frame: &Frame<'_>, cut: Rect, upright: bool) -> Vec<Item> {
             continue;
         }
         items.push(Item::rect(shape, Some(Stroke::MEDIUM), fill(frame, slab, upright)));
-        if upright {
-            items.extend(joints(frame, slab, shape));
-        }
         if !upright && slab.frame().is_some() {
             items.push(stud(frame, slab, shape));
         }
@@ -63,9 +60,16 @@ fn fill(frame: &Frame<'_>, slab: &Slab<'_>, upright: bool) -> Fill {
     Fill::Hatch(build::hatch(model, &slab.layer.stuff, across))
 }
 
-/// Where boards meet in the upright cut, at the least exposure that was said.
-fn joints(frame: &Frame<'_>, slab: &Slab<'_>, shape: Rect) -> Vec<Item> {
-    let Some((least, _)) = slab.layer.exposure.filter(|_| !slab.layer.runs_vertical) else { return Vec::new() };
+/// Where boards meet in the upright cut, at the least exposure that was said. A plot on the cut goes without: its lines are read.
+fn joints(frame: &Frame<'_>, cut: Rect) -> Vec<Item> {
+    frame.slabs.iter().flat_map(|slab| joints_of(frame, slab, cut)).collect()
+}
+
+fn joints_of(frame: &Frame<'_>, slab: &Slab<'_>, cut: Rect) -> Vec<Item> {
+    let (from, to) = (frame.x(cut.x, slab.from), frame.x(cut.x, slab.to));
+    let shape = Rect::edges(from, cut.y, to, cut.bottom());
+    let exposure = slab.layer.exposure.filter(|_| !slab.layer.runs_vertical && !slab.is_sheet && to - from >= 0.4);
+    let Some((least, _)) = exposure else { return Vec::new() };
     let step = frame.scale.paper(least);
     if step < 4.0 {
         return Vec::new();
