@@ -25,7 +25,7 @@ pub(crate) fn permeance(model: &Model, layer: &Layer) -> Option<Permeance> {
     let stuff = layer.fill.as_ref().unwrap_or(&layer.stuff);
     let product = model.product_of(stuff);
     let own = product.and_then(|product| {
-        let both = |value: f64| Permeance { tightest: value, openest: value };
+        let both = |range: Range| Permeance { tightest: range.low, openest: range.high };
         let sheet = product.vapour_thickness.as_ref().and_then(|sheet| of_air(sheet.value));
         product.permeance.as_ref().map(|permeance| both(permeance.value)).or(sheet)
     });
@@ -46,7 +46,7 @@ fn of_air((least, most): (f64, f64)) -> Option<Permeance> {
 
 fn of_material(material: &Material, thickness: Option<f64>) -> Option<Permeance> {
     if let Some(permeance) = &material.permeance {
-        return Some(Permeance { tightest: permeance.value, openest: permeance.value });
+        return Some(Permeance { tightest: permeance.value.low, openest: permeance.value.high });
     }
     if let Some(sheet) = &material.vapour_thickness {
         return of_air((sheet.value, sheet.value));
@@ -80,4 +80,38 @@ pub(crate) fn insulates(model: &Model, layer: &Layer) -> bool {
 fn is_insulation(model: &Model, stuff: &Stuff) -> bool {
     model.product_of(stuff).is_some_and(|product| product.kind == "insulation")
         || model.material_of(stuff).is_some_and(|material| matches!(material.kind, "foam" | "fibre"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::session::{Settings, check};
+    use crate::source::MapWorld;
+
+    /// The sheet of a wall, kg/(Pa·s·m²) dry cup and wet cup.
+    fn sheet(clauses: &str) -> Option<(f64, f64)> {
+        let text = format!(
+            "wythe 1\n\nuse std.materials\n\nproduct felt membrane {{\n    thickness 0.7mm\n{clauses}}}\nassembly wall {{\n    layer boards spruce 20mm, \
+             controls rain\n    gap cavity 19mm ventilated\n    layer sheet felt\n}}\nface north {{\n    measured to cladding\n    base 0 from 0 to 3000mm\n    \
+             top 2400mm\n    left\n    right\n    area all wall\n}}\n"
+        );
+        let checked =
+            check(&MapWorld::new().with("house.wythe", &text), &["house.wythe".to_owned()], &Settings::default());
+        assert!(checked.problems.is_empty(), "{:?}", checked.problems);
+        let layer = checked.model.assemblies.first()?.layers.last()?;
+        permeance(&checked.model, layer).map(|permeance| (permeance.tightest, permeance.openest))
+    }
+
+    #[test]
+    fn a_sheet_has_the_cups_its_product_tells() {
+        let near = |found: Option<(f64, f64)>, dry: f64, wet: f64| {
+            let (tightest, openest) = found.unwrap();
+            assert!((tightest / dry - 1.0).abs() < 1e-9 && (openest / wet - 1.0).abs() < 1e-9, "{tightest} {openest}");
+        };
+        near(sheet("    permeance 57ng/(Pa.s.m2)..320ng/(Pa.s.m2)\n"), 57e-12, 320e-12);
+        near(sheet("    permeance 60ng/(Pa.s.m2)\n"), 60e-12, 60e-12);
+        // Still air, 2e-10 kg/(m·s·Pa): 10 m and 0.25 m.
+        near(sheet("    vapour_thickness 0.25m..10m\n"), 2e-11, 8e-10);
+        assert_eq!(sheet(""), None);
+    }
 }

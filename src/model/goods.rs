@@ -28,8 +28,8 @@ pub struct Material {
     pub sorption: Option<Sourced<(f64, f64)>>,
     /// Equivalent air layer thickness, m.
     pub vapour_thickness: Option<Sourced<f64>>,
-    /// kg/(Pa·s·m²).
-    pub permeance: Option<Sourced<f64>>,
+    /// kg/(Pa·s·m²), dry cup and wet cup; alike where one value is known.
+    pub permeance: Option<Sourced<Range>>,
     /// m³/(s·m²) at 75 Pa.
     pub air_leakage: Option<Sourced<f64>>,
     /// 1/K.
@@ -147,8 +147,8 @@ pub struct Product {
     pub moves: Option<Sourced<f64>>,
     /// Equivalent air layer thickness of a sheet, least and most, m.
     pub vapour_thickness: Option<Sourced<(f64, f64)>>,
-    /// kg/(Pa·s·m²); the middle of a range.
-    pub permeance: Option<Sourced<f64>>,
+    /// kg/(Pa·s·m²), dry cup and wet cup; alike where one value is known.
+    pub permeance: Option<Sourced<Range>>,
     /// Emissivity of its surface towards the gap, 0…1.
     pub emissivity: Option<Sourced<Range>>,
     /// m³/(s·m²) at 75 Pa.

@@ -109,7 +109,7 @@ impl Builder<'_> {
             vapour_factor,
             sorption,
             vapour_thickness: number("vapour_thickness"),
-            permeance: number("permeance"),
+            permeance: defaults.range(bound, "permeance"),
             air_leakage: number("air_leakage"),
             expansion: number("expansion"),
             moisture_movement: number("moisture_movement"),
@@ -204,7 +204,7 @@ impl Builder<'_> {
             vapour_thickness: bound
                 .clause("vapour_thickness")
                 .and_then(|clause| Some(defaults.sourced(clause, ends(clause.get("value"))?))),
-            permeance: defaults.number(bound, "permeance"),
+            permeance: defaults.range(bound, "permeance"),
             emissivity: defaults.range(bound, "emissivity"),
             air_leakage: single("air_leakage", "value"),
             self_sealing: yes(bound, "self_sealing"),
