@@ -46,23 +46,10 @@ pub(super) fn sheets(checked: &Checked, group: &Group<'_>) -> Vec<Sheet> {
     let foot = area.bottom() - notes.len().div_ceil(2) as f64 * NOTE_LINE - 4.0;
     let place = (!group.is_face && !group.place.is_empty()).then(|| format!("stands on: {}", group.place));
     let top = area.y + if place.is_some() { item::FIGURE * 1.9 } else { 0.0 };
-    let mut pages: Vec<Vec<Item>> = vec![Vec::new()];
-    let (mut column, mut y) = (0, top);
-    for block in &blocks {
-        // A study stays together where a column holds it.
-        let wanted = if block.together <= foot - top { block.together } else { block.height };
-        if y + wanted.max(block.height) > foot && y > top {
-            (column, y) = (column + 1, top);
-            if column == 2 {
-                column = 0;
-                pages.push(Vec::new());
-            }
-        }
-        if let Some(page) = pages.last_mut() {
-            page.extend(block.draw(area.x + (half + GUTTER) * f64::from(column), y));
-        }
-        y += block.height;
-    }
+    let room = Rect::edges(area.x, top, area.right(), foot);
+    // A study stays together, unless that takes another sheet.
+    let (whole, split) = (flow(&blocks, room, true), flow(&blocks, room, false));
+    let pages = if whole.len() > split.len() { split } else { whole };
     let count = pages.len();
     let sheet = |(at_page, items): (usize, Vec<Item>)| {
         let mut sheet = blank.clone();
@@ -79,6 +66,29 @@ pub(super) fn sheets(checked: &Checked, group: &Group<'_>) -> Vec<Sheet> {
         sheet
     };
     pages.into_iter().enumerate().map(sheet).collect()
+}
+
+/// The rows down two columns of as many pages as it takes; with `together`, a study begins where a column holds all of it.
+fn flow(blocks: &[Block], room: Rect, together: bool) -> Vec<Vec<Item>> {
+    let half = (room.width - GUTTER) / 2.0;
+    let mut pages: Vec<Vec<Item>> = vec![Vec::new()];
+    let (mut column, mut y) = (0, room.y);
+    for block in blocks {
+        let whole = together && block.together <= room.height;
+        let wanted = if whole { block.together.max(block.height) } else { block.height };
+        if y + wanted > room.bottom() && y > room.y {
+            (column, y) = (column + 1, room.y);
+            if column == 2 {
+                column = 0;
+                pages.push(Vec::new());
+            }
+        }
+        if let Some(page) = pages.last_mut() {
+            page.extend(block.draw(room.x + (half + GUTTER) * f64::from(column), y));
+        }
+        y += block.height;
+    }
+    pages
 }
 
 /// A row with its lines broken.
