@@ -22,17 +22,17 @@ whats! {
     /// Exponent of the power law.
     EXPONENT = "leakage.exponent", "exponent of the power law", NUMBER, Keep::Places(2);
     /// Flow at 50 Pa.
-    FLOW = "leakage.flow_50", "air through its leaks at 50 Pa", FLOW, Keep::Significant(3);
+    FLOW = "leakage.flow_50", "leakage at 50 Pa", FLOW, Keep::Significant(3);
     /// Changes of air in an hour at 50 Pa.
-    CHANGES = "leakage.changes_50", "changes of the air inside in an hour at 50 Pa", NUMBER, Keep::Significant(2);
+    CHANGES = "leakage.changes_50", "air changes an hour at 50 Pa", NUMBER, Keep::Significant(2);
     /// Flow through each square metre of envelope at 50 Pa.
-    EACH_50 = "leakage.each_area_50_leakage", "air through each square metre of envelope at 50 Pa", SPEED, Keep::Significant(2);
+    EACH_50 = "leakage.each_area_50_leakage", "leakage of its envelope at 50 Pa", SPEED, Keep::Significant(2);
     /// The same at 75 Pa.
-    EACH_75 = "leakage.each_area_75_leakage", "air through each square metre of envelope at 75 Pa", SPEED, Keep::Significant(2);
+    EACH_75 = "leakage.each_area_75_leakage", "leakage of its envelope at 75 Pa", SPEED, Keep::Significant(2);
     /// The area of one smooth hole that lets as much through at 4 Pa.
-    EFFECTIVE = "leakage.effective_hole", "its leaks as one smooth hole, at 4 Pa", AREA, Keep::Significant(2);
+    EFFECTIVE = "leakage.effective_hole", "all leaks as one smooth hole, at 4 Pa", AREA, Keep::Significant(2);
     /// The area of one sharp hole that lets as much through at 10 Pa.
-    EQUIVALENT = "leakage.equivalent_hole", "its leaks as one sharp-edged hole, at 10 Pa", AREA, Keep::Significant(2);
+    EQUIVALENT = "leakage.equivalent_hole", "all leaks as one sharp hole, at 10 Pa", AREA, Keep::Significant(2);
 }
 
 /// Density of air of 20 °C, kg/m³ (common tables, from memory).

@@ -16,7 +16,7 @@ pub struct Movement;
 /// From the coldest to the hottest day.
 pub static ALL: What = What {
     key: "movement.all",
-    title: "grows and shrinks, coldest to hottest day",
+    title: "moves, coldest to hottest day",
     dimension: Dimension::LENGTH,
     keep: Keep::Places(1),
 };
@@ -24,7 +24,7 @@ pub static ALL: What = What {
 /// From the day it goes on.
 pub static LENGTHENS: What = What {
     key: "movement.lengthens",
-    title: "longer than the day it goes on, at most",
+    title: "longer than when fixed",
     dimension: Dimension::LENGTH,
     keep: Keep::Places(1),
 };
@@ -32,7 +32,7 @@ pub static LENGTHENS: What = What {
 /// From the day it goes on.
 pub static SHORTENS: What = What {
     key: "movement.shortens",
-    title: "shorter than the day it goes on, at most",
+    title: "shorter than when fixed",
     dimension: Dimension::LENGTH,
     keep: Keep::Places(1),
 };
@@ -94,7 +94,11 @@ fn piece(model: &Model, product: &Product, set: Option<f64>, found: &mut Found) 
     let sure = sureness.unwrap_or(Sureness::Memory).max(Sureness::Memory);
     let (coldest, hottest) = trims::range(model, product);
     let mut tell = |what: &'static What, metres: f64| {
-        let doubt = format!("surface from {coldest:.0} to {hottest:.0} °C; moisture not counted");
+        let doubt = format!(
+            "surface from {coldest:.0} to {hottest:.0} °C ({:.0} to {:.0} °F); moisture not counted",
+            coldest * 1.8 + 32.0,
+            hottest * 1.8 + 32.0
+        );
         let value = Value::Number(tenths(metres).into());
         found.figures.push(Figure { what, of: of.clone(), value, source: BY_HEAT, sure, doubt });
     };

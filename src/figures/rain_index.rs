@@ -9,14 +9,14 @@ use crate::units::{Dimension, Keep, Range};
 /// Litres on each square metre are millimetres.
 pub static INDEX: What = What {
     key: "rain.index",
-    title: "driving rain of a year in the open, the way it looks",
+    title: "driving rain in the open, its direction",
     dimension: Dimension::LENGTH,
     keep: Keep::Places(0),
 };
 /// With the factors of the wall.
 pub static ON_WALL: What = What {
     key: "rain.on_wall",
-    title: "driving rain of a year on the wall",
+    title: "driving rain on it, its direction",
     dimension: Dimension::LENGTH,
     keep: Keep::Places(0),
 };

@@ -37,7 +37,7 @@ pub static ZONE: What = What {
 /// Litres on each square metre are millimetres.
 pub static YEARLY: What = What {
     key: "rain.yearly",
-    title: "driving rain on it in a year",
+    title: "driving rain on it, any direction",
     dimension: Dimension::LENGTH,
     keep: Keep::Places(0),
 };

@@ -265,8 +265,8 @@ pub fn kept(given: Quantity, system: System, keep: Keep) -> String {
         Dimension::ANGLE => return angle(Angle::snap_radians(value)),
         Dimension::TEMPERATURE => return temperature(value, system),
         Dimension::TIME => return time(value),
-        Dimension::PRESSURE if system == System::Metric && value.abs() >= 100.0 => return prefixed(value, "Pa"),
-        Dimension::FORCE if system == System::Metric => return prefixed(value, "N"),
+        Dimension::PRESSURE if system == System::Metric && value.abs() >= 100.0 => return prefixed(value, "Pa", keep),
+        Dimension::FORCE if system == System::Metric => return prefixed(value, "N", keep),
         _ => {}
     }
     let Some(Shown(_, metric, to_metric, imperial, to_imperial)) = SHOWN.iter().find(|shown| shown.0 == dimension)
@@ -282,6 +282,15 @@ pub fn kept(given: Quantity, system: System, keep: Keep) -> String {
 /// An air leakage, which shares its dimension with a speed: `0.02 L/(s·m²)`.
 pub fn leakage(metres_per_second: f64) -> String {
     format!("{} L/(s·m²)", significant(metres_per_second * 1000.0))
+}
+
+/// An air leakage in one system, with as many digits as it deserves: `0.36 L/(s·m²)` or `0.071 cfm/ft²`.
+pub fn leakage_in(metres_per_second: f64, system: System, keep: Keep) -> String {
+    match system {
+        System::Metric => format!("{} L/(s·m²)", decimal(metres_per_second * 1000.0, keep)),
+        // Feet in a minute are cubic feet in a minute through a square foot.
+        System::Imperial => format!("{} cfm/ft²", decimal(metres_per_second * 60.0 / 0.3048, keep)),
+    }
 }
 
 /// A free area per metre of wall, which shares its dimension with a length: `1500 mm²/m`.
@@ -350,13 +359,15 @@ fn significant(value: f64) -> String {
 }
 
 /// With `k` or `M` where that is shorter.
-fn prefixed(value: f64, unit: &str) -> String {
+fn prefixed(value: f64, unit: &str, keep: Keep) -> String {
     let (factor, prefix) = match value.abs() {
         size if size >= 1e6 => (1e6, "M"),
         size if size >= 1e3 || unit == "Pa" => (1e3, "k"),
         _ => (1.0, ""),
     };
-    format!("{} {prefix}{unit}", significant(value / factor))
+    // Places behind the point are those of the unit without prefix.
+    let keep = if let Keep::Significant(_) = keep { keep } else { Keep::Significant(4) };
+    format!("{} {prefix}{unit}", decimal(value / factor, keep))
 }
 
 /// In the largest of second, minute, hour, day and year that gives 1 or more.

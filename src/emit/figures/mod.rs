@@ -34,7 +34,7 @@ impl Emitter for FigureSheets {
     }
 
     fn title(&self) -> &'static str {
-        "Figures: what the walls come to, each with its source"
+        "Numbers: what the walls come to, each with its source"
     }
 
     fn emit(&self, checked: &Checked) -> Vec<Output> {
@@ -52,10 +52,10 @@ impl Emitter for FigureSheets {
             outputs.extend(papers::printed(&format!("figures/{name}"), &title, &sheets));
         }
         let all = all(&groups);
-        outputs.push(Output::text("figures/figures.csv", "figures as a table", table::csv(&all, &line)));
-        outputs.push(Output::text("figures/figures.json", "figures for programs", json(checked)));
+        outputs.push(Output::text("figures/figures.csv", "numbers as a table", table::csv(&all, &line)));
+        outputs.push(Output::text("figures/figures.json", "numbers for programs", json(checked)));
         let tables = std::slice::from_ref(&all);
-        outputs.extend(papers::workbook("figures/figures.xlsx", "figures as a workbook", "Figures", tables, &line));
+        outputs.extend(papers::workbook("figures/figures.xlsx", "numbers as a workbook", "Numbers", tables, &line));
         outputs
     }
 

@@ -28,7 +28,7 @@ fn page(checked: &Checked, assembly: &Assembly) -> Option<(String, String, Vec<S
     let monthly = monthly(&checked.model, assembly).ok()?;
     let drawn = Drawn { checked, assembly, monthly: &monthly, depths: depths(&checked.model, assembly, &monthly) };
     let name = format!("{}_moisture", super::file_name(&assembly.label));
-    let title = format!("moisture of {} by month", assembly.label);
+    let title = format!("{}, moisture by month", assembly.label.replace('_', " ").replace('(', " ("));
     let mut sheets = vec![drawn.section(&name)];
     if monthly.year.peak().is_some() {
         sheets.push(drawn.year(&name));

@@ -19,6 +19,7 @@ const DETAIL: &[&str] = &[
     "heat_cut.temperature_moved",
     "hourly.above_95",
     "hourly.water",
+    "leakage.exponent",
 ];
 
 /// A figure and the word that is told in one row with it: "86%, 12 January".
@@ -141,7 +142,8 @@ mod tests {
         let walls = figures.walls.iter().flat_map(|wall| &wall.studies);
         let faces = figures.faces.iter().flat_map(|face| &face.studies);
         let cuts = figures.cuts.iter().flat_map(|cut| &cut.studies);
-        let all = walls.chain(faces).chain(cuts).flat_map(|studied| &studied.found.figures);
+        let houses = figures.houses.iter().flat_map(|house| &house.studies);
+        let all = walls.chain(faces).chain(cuts).chain(houses).flat_map(|studied| &studied.found.figures);
         let keys: std::collections::BTreeSet<&str> = all.map(|figure| figure.what.key).collect();
         let asked = DETAIL.iter().chain(TOGETHER.iter().flat_map(|(number, word)| [number, word]));
         let unknown: Vec<&&str> = asked.filter(|key| !keys.contains(**key)).collect();

@@ -157,7 +157,8 @@ pub(super) fn number(what: &What, range: Range, system: System) -> String {
 fn one(what: &What, value: f64, system: System) -> String {
     let rain = what.dimension == Dimension::LENGTH && what.key.starts_with("rain.");
     let keep = match system {
-        System::Imperial if rain => as_sure(value * 1000.0, what.keep),
+        // Rain is told in millimetres, rounded to two digits.
+        System::Imperial if rain => Keep::Significant(2),
         System::Imperial if what.dimension != Dimension::NUMBER => as_sure(value, what.keep),
         _ => what.keep,
     };
@@ -165,7 +166,7 @@ fn one(what: &What, value: f64, system: System) -> String {
         Dimension::RESISTANCE => return display::resistance(value, system),
         Dimension::NUMBER if what.key.ends_with("_share") => return percent(value, keep),
         Dimension::LENGTH if what.key.ends_with("_per_metre") => return display::area_per_length(value, system, keep),
-        Dimension::SPEED if what.key.ends_with("_leakage") => return display::leakage(two_digits(value)),
+        Dimension::SPEED if what.key.ends_with("_leakage") => return display::leakage_in(value, system, LEAK),
         Dimension::AREA if what.key.ends_with("_hole") => return display::small_area(value, system, keep),
         _ if rain => return display::depth_of_rain(value, system, keep),
         Dimension::CONDUCTIVITY => return display::coupling(value, system, keep),
@@ -174,14 +175,15 @@ fn one(what: &What, value: f64, system: System) -> String {
     display::kept(Quantity { value, dimension: what.dimension }, system, keep)
 }
 
-/// Two digits: no more is known of a leak.
-fn two_digits(value: f64) -> f64 {
-    format!("{value:.1e}").parse().unwrap_or(value)
-}
+/// No more digits are known of a leak.
+const LEAK: Keep = Keep::Significant(2);
 
 /// In the other unit a figure has as many digits as in its own, three at most: places behind the point are those of SI units.
 fn as_sure(value: f64, keep: Keep) -> Keep {
-    let Keep::Places(places) = keep else { return keep };
+    let places = match keep {
+        Keep::Significant(digits) => return Keep::Significant(digits.min(3)),
+        Keep::Places(places) => places,
+    };
     if value == 0.0 || decimal(value, keep) == "0" {
         return keep;
     }
