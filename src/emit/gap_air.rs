@@ -117,7 +117,8 @@ fn name(wall: Wall<'_>, bay: &BayAir) -> String {
 pub fn about(wall: Wall<'_>, air: &AirFlow) -> Vec<String> {
     let lead = wall.model.project.units;
     let mut paragraphs = vec![
-        "With aged screens; an hour: changes of its air. Arrows at the openings: the wider, the more air.".to_owned(),
+        "Screens aged. An hour: how often the air of the bay changes. Arrows at the openings: the wider, the more air."
+            .to_owned(),
         format!("For {}.", weather(&air.conditions, lead)),
     ];
     paragraphs.push("Crossed: no air passes there.".to_owned());

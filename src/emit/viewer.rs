@@ -1,9 +1,10 @@
-//! The pages of `wythe view`: the first page, and one for every elevation and wall section, which are loaded anew when a
+//! The pages of `wythe view`: the first page, and one for every elevation, wall section and gap, which are loaded anew when a
 //! text is saved. Large, black on white, for wet hands in gloves; they need nothing but each other.
 
 use maud::{DOCTYPE, Markup, html};
 
 use super::elevation::{Elevations, capital};
+use super::figures::AirSheets;
 use super::head::head;
 use super::index::{self, Shown};
 use super::wall_section::WallSections;
@@ -36,7 +37,7 @@ events.onmessage = (event) => { if (event.data !== own) location.reload(); };
 
 /// Everything that is served; `version` names this state of the texts.
 pub fn pages(checked: &Checked, version: &str) -> Vec<Output> {
-    let emitters: [&dyn Emitter; 2] = [&Elevations, &WallSections];
+    let emitters: [&dyn Emitter; 3] = [&Elevations, &WallSections, &AirSheets];
     let groups = emitters.map(|emitter| (emitter, emitter.emit(checked)));
     let drawings: Vec<&Output> = groups.iter().flat_map(|(_, outputs)| outputs).collect();
     let mut pages = vec![index::page(checked, &groups, Shown::Served(version))];

@@ -58,8 +58,7 @@ static STILL: What = What {
     keep: Keep::Places(0),
 };
 /// What makes the flow of a face no surer.
-const STILL_DAY: &str =
-    "5 K between gap and outside, wind 2 m/s from nowhere in particular: made for comparing walls; screens aged to new";
+const STILL_DAY: &str = "5 K between gap and outside, wind 2 m/s from nowhere in particular: made for comparing walls; from screens aged to screens new";
 
 const NETWORK: Source = Source { standard: "flow through openings and gaps", edition: "", clause: "" };
 

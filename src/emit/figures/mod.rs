@@ -9,6 +9,7 @@ mod rows;
 mod text;
 mod words;
 
+pub use air::AirSheets;
 pub use rows::Depth;
 pub use text::{json, json_schema, text};
 
