@@ -105,7 +105,7 @@ impl<'b> AirSum<'b> {
 }
 
 /// "bay 3 of lower", counted from the left.
-fn name(wall: Wall<'_>, bay: &BayAir) -> String {
+pub fn name(wall: Wall<'_>, bay: &BayAir) -> String {
     let face = wall.model.face(bay.id.face);
     let several = face.is_some_and(|face| face.areas.len() > 1);
     let area = face.and_then(|face| face.areas.get(bay.id.area)).filter(|_| several);

@@ -177,7 +177,7 @@ fn figure(canvas: &mut Canvas<'_>, bay: &BayAir) -> Vec<Item> {
         (None, None) => return Vec::new(),
     };
     let several = canvas.plan.areas.iter().map(|area| area.bays.len()).sum::<usize>() > 1;
-    let name = several.then(|| (format!("bay {}", bay.id.bay + 1), item::FIGURE));
+    let name = several.then(|| (words::name(canvas.wall, bay), item::FIGURE));
     let lines: Vec<(String, f64)> = name.into_iter().chain(lines).collect();
     let block = |spot: Point| {
         let high: f64 = lines.iter().map(|(_, size)| size * 1.4).sum();
