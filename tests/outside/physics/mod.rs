@@ -17,6 +17,7 @@ mod mould;
 mod movement;
 mod psychrometrics;
 mod rain;
+mod sheets;
 mod wind;
 
 use std::collections::BTreeSet;
@@ -48,6 +49,7 @@ const SUMS: &[(&str, Sums)] = &[
     ("movement", movement::ours),
     ("psychrometrics", psychrometrics::ours),
     ("rain", rain::ours),
+    ("sheets", sheets::ours),
     ("wind", wind::ours),
 ];
 
