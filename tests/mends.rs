@@ -48,6 +48,8 @@ const FILLED: &[&str] = &[
     "60ng/(Pa.s.m2)",
     "0.15V",
     "1kg/m",
+    "200m3",
+    "3.5m2.K/W",
 ];
 
 /// Clauses with two blanks.
