@@ -83,17 +83,17 @@ impl<'b> AirSum<'b> {
             let between = if low == high { low } else { format!("{low} to {high}") };
             add("changes of the air in an hour", between, String::new());
         }
-        let still: Vec<String> = self
-            .bays
-            .iter()
-            .filter_map(|bay| Some((bay, bay.dead?)))
-            .map(|(bay, why)| format!("{}: {why}", name(wall, bay)))
-            .collect();
-        add(
-            "bays where air stands still",
-            if still.is_empty() { "none".to_owned() } else { still.len().to_string() },
-            still.join("; "),
-        );
+        let mut still: Vec<(&str, usize)> = Vec::new();
+        for why in self.bays.iter().filter_map(|bay| bay.dead) {
+            match still.iter_mut().find(|(known, _)| *known == why) {
+                Some((_, count)) => *count += 1,
+                None => still.push((why, 1)),
+            }
+        }
+        let count: usize = still.iter().map(|(_, count)| count).sum();
+        let whys: Vec<String> = still.iter().map(|(why, count)| format!("{count}: {why}")).collect();
+        let count = if count == 0 { "none".to_owned() } else { format!("{count} of {}", self.bays.len()) };
+        add("bays where air stands still", count, whys.join("; "));
         let mut facts: Vec<&str> = self.bays.iter().filter_map(|bay| bay.missing.as_deref()).collect();
         if !facts.is_empty() {
             let count = facts.len();
@@ -111,6 +111,16 @@ pub fn name(wall: Wall<'_>, bay: &BayAir) -> String {
     let area = face.and_then(|face| face.areas.get(bay.id.area)).filter(|_| several);
     let of = area.map(|area| format!(" of {}", area.name.replace('_', " "))).unwrap_or_default();
     format!("bay {}{of}", bay.id.bay + 1)
+}
+
+/// What passes bays one by one: "bay 4 of upper 0.96 L/s (2 cfm)"; nothing for none.
+pub fn each(wall: Wall<'_>, bays: &[&BayAir]) -> Option<String> {
+    let one = |bay: &&BayAir| {
+        let [lead, other] = flow(flow_of(bay)?.flow, wall.model.project.units);
+        Some(format!("{} {lead} ({other})", name(wall, bay)))
+    };
+    let told: Vec<String> = bays.iter().filter_map(one).collect();
+    (!told.is_empty()).then(|| format!("Too small to write in: {}.", told.join("; ")))
 }
 
 /// How the sheet is to be read, for what weather, and what the sums take for granted.

@@ -47,8 +47,15 @@ pub fn air<'w>(wall: impl Into<Wall<'w>>, face: FaceId, air: &AirFlow) -> Option
     for drawn in arrows.iter().filter_map(Item::bounds) {
         canvas.labels.keep_clear(drawn);
     }
-    let figures: Vec<Item> = bays.iter().flat_map(|bay| figure(&mut canvas, bay)).collect();
-    let list = list(&canvas, air, &bays);
+    let (mut figures, mut small): (Vec<Item>, Vec<&BayAir>) = (Vec::new(), Vec::new());
+    for bay in &bays {
+        let figure = figure(&mut canvas, bay);
+        if figure.is_empty() && bay.dead.is_none() {
+            small.push(bay);
+        }
+        figures.extend(figure);
+    }
+    let list = list(&canvas, air, &bays, &small);
     let strips = canvas.plan.areas.iter().flat_map(|area| &area.strips);
     let strips = strips.map(|strip| Item::Outline {
         rings: canvas.rings(&strip.shape),
@@ -168,7 +175,8 @@ fn figure(canvas: &mut Canvas<'_>, bay: &BayAir) -> Vec<Item> {
     let Some(shape) = shape(canvas, bay) else { return Vec::new() };
     let (place, middle) = (canvas.rect(shape.bounds()), canvas.point(shape.label_point()));
     let lines: Vec<(String, f64)> = match (words::flow_of(bay), bay.dead) {
-        (_, Some(_)) => vec![("still".to_owned(), item::LARGE)],
+        // Crossing says it.
+        (_, Some(_)) => return Vec::new(),
         (Some(rate), None) => {
             let [lead, other] = words::flow(rate.flow, canvas.lead);
             vec![(lead, item::LARGE), (other, item::FIGURE), (words::changes(&rate), item::FIGURE)]
@@ -202,9 +210,18 @@ fn figure(canvas: &mut Canvas<'_>, bay: &BayAir) -> Vec<Item> {
         let own = way.bounds();
         (place.overlap(&own) - own.width * own.height).abs() < 1e-6
     };
-    let blocks = spots.iter().map(|spot| block(*spot)).filter(fits);
-    let ways: Vec<Candidate> = blocks.chain(spots.iter().map(|spot| upright(*spot))).collect();
-    canvas.labels.place(ways).texts.into_iter().map(Item::Text).collect()
+    let single = |spot: Point| {
+        let mut way = upright(spot);
+        way.texts.truncate(1);
+        way
+    };
+    let blocks = spots.iter().map(|spot| block(*spot));
+    let ways = blocks.chain(spots.iter().map(|spot| upright(*spot))).chain(spots.iter().map(|spot| single(*spot)));
+    let ways: Vec<Candidate> = ways.filter(fits).collect();
+    // In its own bay or nowhere: beside it, it would be read as that of another.
+    let free = ways.iter().find(|way| canvas.labels.is_free(&way.bounds())).or(ways.last()).cloned();
+    let placed = free.map(|way| canvas.labels.place(vec![way]).texts).unwrap_or_default();
+    placed.into_iter().map(Item::Text).collect()
 }
 
 /// In the middle over a place, on a white plate.
@@ -213,8 +230,8 @@ fn written(place: Point, words: &str, size: f64) -> Text {
     if size == item::LARGE { text.bold() } else { text }
 }
 
-/// What the wall comes to, in the column.
-fn list(canvas: &Canvas<'_>, air: &AirFlow, bays: &[&BayAir]) -> Vec<Item> {
+/// What the wall comes to, in the column, and the bays in which there was no room to write.
+fn list(canvas: &Canvas<'_>, air: &AirFlow, bays: &[&BayAir], small: &[&BayAir]) -> Vec<Item> {
     let column = canvas.column;
     let left = column.x + 3.0;
     let room = Rect::edges(left, column.y, column.right() - 2.0, column.bottom());
@@ -229,13 +246,13 @@ fn list(canvas: &Canvas<'_>, air: &AirFlow, bays: &[&BayAir]) -> Vec<Item> {
             items.push(Text::new(at(left, y + item::LARGE), line).size(item::LARGE).bold().into());
             y += item::LARGE * 1.35;
         }
-        if !other.is_empty() {
-            items.push(Text::new(at(left, y + item::FIGURE), other).size(item::FIGURE).into());
+        for line in text::wrap(&other, room.width, item::FIGURE, false) {
+            items.push(Text::new(at(left, y + item::FIGURE), line).size(item::FIGURE).into());
             y += item::FIGURE * 1.35;
         }
         y += 3.0;
     }
-    for paragraph in words::about(canvas.wall, air) {
+    for paragraph in words::each(canvas.wall, small).into_iter().chain(words::about(canvas.wall, air)) {
         for line in text::wrap(&paragraph, room.width, item::FIGURE, false) {
             if y + item::FIGURE > room.bottom() {
                 return items;
