@@ -206,9 +206,11 @@ fn figure(canvas: &mut Canvas<'_>, bay: &BayAir) -> Vec<Item> {
     };
     let rings = canvas.rings(shape);
     let spots: Vec<Point> = wall::places(middle, place).into_iter().filter(|spot| inside(&rings, *spot)).collect();
+    let outline = [canvas.outline()];
     let fits = |way: &Candidate| {
         let own = way.bounds();
-        (place.overlap(&own) - own.width * own.height).abs() < 1e-6
+        let on_wall = way.texts.iter().flat_map(Text::corners).all(|corner| inside(&outline, corner));
+        on_wall && (place.overlap(&own) - own.width * own.height).abs() < 1e-6
     };
     let single = |spot: Point| {
         let mut way = upright(spot);
