@@ -94,9 +94,9 @@ fn found(model: &Model, building: &Building) -> Found {
     found.tell(
         &CHANGES,
         LAW,
-        volume.and_then(|(volume, trust)| {
+        volume.map(|(volume, trust)| {
             let each = |law: PowerLaw, volume: f64| changes(law.flow(50.0) * 1e3, volume, 1.0).unwrap_or_default();
-            Ok(trust.with(Value::Number(Range::between(each(law.low, volume.high), each(law.high, volume.low)))))
+            trust.with(Value::Number(Range::between(each(law.low, volume.high), each(law.high, volume.low))))
         }),
     );
     let envelope = by("area of the envelope", &building.envelope, "envelope");

@@ -297,7 +297,7 @@ fn key(checked: &Checked, cut: &HeatCut, lines: &[Line], area: Rect) -> Vec<Item
     let levels: Vec<String> =
         lines.iter().map(|line| format!("{} = {}", line.figure, line.other).replace(' ', "\u{a0}")).collect();
     let (levels, edges) = (levels.join(", "), ["No heat passes edges", "that no air touches."]);
-    for line in [levels.as_str()].into_iter().chain(edges).into_iter().chain(cut.notes.iter().map(AsRef::as_ref)) {
+    for line in [levels.as_str()].into_iter().chain(edges).chain(cut.notes.iter().map(AsRef::as_ref)) {
         for line in text::wrap(line, area.width, LARGE, false) {
             y += LARGE * 1.5;
             if y < area.bottom() {

@@ -82,6 +82,9 @@ fn mark(told: &Told) -> String {
     }
 }
 
+/// The values of one figure, each with the faces that have it.
+type Named<'n> = Vec<(Row, Vec<&'n str>)>;
+
 /// Faces together: what is the same on all of them in one line, else each value with the faces that have it.
 fn faces(shown: &mut String, faces: &[Group<'_>], (lead, depth): (System, Depth), notes: &mut Notes) {
     if faces.is_empty() {
@@ -90,7 +93,7 @@ fn faces(shown: &mut String, faces: &[Group<'_>], (lead, depth): (System, Depth)
     let names: Vec<&str> = faces.iter().map(|face| face.place.as_str()).collect();
     let _ = writeln!(shown, "── walls by face: {}", names.join(", "));
     for study in STUDIES {
-        let mut told: Vec<(&str, Vec<(Row, Vec<&str>)>)> = Vec::new();
+        let mut told: Vec<(&str, Named<'_>)> = Vec::new();
         for (face, name) in faces.iter().zip(&names) {
             let own = face.studies.iter().find(|studied| studied.study == study.id());
             for row in own.map(|studied| rows::rows(studied, lead, depth, notes)).unwrap_or_default() {
