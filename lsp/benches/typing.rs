@@ -1,6 +1,7 @@
 //! How long it takes from a keystroke to the marks and to completions, in a project of 20 houses, 200 faces and 10 000 lines.
 //! The edits are typed letter by letter, as a hand would: digits of a window and a height, a whole new statement. Every letter
 //! is followed by a question for completions; the next waits for its marks.
+//! Then the same in the demo, one house with platforms, sections and cuts, for whom an edit asks more than a bare wall does.
 #![allow(missing_docs, clippy::unwrap_used)]
 
 #[path = "../tests/support/mod.rs"]
@@ -23,6 +24,12 @@ fn main() {
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
+    large();
+    whole_house();
+}
+
+/// Twenty plain houses.
+fn large() {
     let home = tempfile::tempdir().unwrap();
     let lines = write(home.path());
     is_whole(home.path(), lines);
@@ -47,6 +54,35 @@ fn main() {
     tell(&mut out, "completion", &mut completions);
     let (now, peak) = (wire.memory().unwrap_or_default(), wire.peak_memory().unwrap_or_default());
     let _ = writeln!(out, "memory {} MB, at most {} MB", now >> 10, peak >> 10);
+}
+
+/// A digit of a reveal of the demo, typed again and again.
+fn whole_house() {
+    let home = tempfile::tempdir().unwrap();
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/heron-lane");
+    for file in std::fs::read_dir(demo).unwrap() {
+        let file = file.unwrap();
+        std::fs::copy(file.path(), home.path().join(file.file_name())).unwrap();
+    }
+    let path = home.path().join("north.wythe");
+    let text = std::fs::read_to_string(&path).unwrap();
+    let mut wire = Wire::begin(json!({}), &[home.path()]);
+    wire.open(&path, &text);
+    wire.marks(&path, Some(1));
+    let line = text.lines().position(|line| line.contains("reveal 6mm")).unwrap();
+    let column = text.lines().nth(line).unwrap().find("6mm").unwrap() as u32;
+    let mut marks = Vec::new();
+    for version in 2..42 {
+        let digit = if version % 2 == 0 { "7" } else { "6" };
+        let begun = Instant::now();
+        wire.change(&path, version, json!([at(line as u32, column, column + 1, digit)]));
+        wire.marks(&path, Some(version));
+        marks.push(begun.elapsed());
+        wire.seen.clear();
+    }
+    let mut out = std::io::stdout();
+    let _ = writeln!(out, "the demo, one whole house");
+    tell(&mut out, "marks", &mut marks);
 }
 
 /// The project is as large as it says, and none of its texts has a mistake that would cut the work short.
