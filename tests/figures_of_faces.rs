@@ -33,7 +33,7 @@ fn every_face_of_the_house_has_its_figures() {
     let checked = checked("examples/heron-lane");
     for figures in &checked.figures().faces {
         let name = &checked.model.face(figures.face).unwrap().name;
-        for study in ["wind_and_rain", "fastening", "movement"] {
+        for study in ["heat", "wind_and_rain", "fastening", "movement"] {
             let found = figures.study(study).unwrap_or_else(|| panic!("{name}: no {study}"));
             assert!(!found.figures.is_empty() && found.missing.is_empty(), "{name}, {study}: {:?}", found.missing);
         }

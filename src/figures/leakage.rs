@@ -1,7 +1,7 @@
 //! Air leakage of a building as a blower door measured it: the power law through its readings, and what it comes to as flow, changes
 //! of air, a leak for each square metre and the area of one hole.
 
-use super::{Found, Source, Studied, Trust, Value, What};
+use super::{Found, Source, Trust, Value, What};
 use crate::model::{Building, LeakReading, Leaks, Model, Sourced, Sureness};
 use crate::physics::leakage::{PowerLaw, changes, fit};
 use crate::units::{Dimension, Keep, Range};
@@ -42,15 +42,6 @@ const LAW: Source = Source { standard: "power law Q = C·Δpⁿ", edition: "", c
 const E779: Source = Source { standard: "form of ASTM E779", edition: "", clause: "" };
 const CGSB: Source = Source { standard: "form of CGSB 149.10", edition: "", clause: "" };
 
-/// Leakage of one building.
-#[derive(Clone, Debug, PartialEq)]
-pub struct HouseFigures {
-    /// Index into [`Model::buildings`].
-    pub building: usize,
-    /// What was found; one study.
-    pub studies: Vec<Studied>,
-}
-
 /// A law between bounds, with how sure it is.
 struct Law {
     low: PowerLaw,
@@ -58,15 +49,9 @@ struct Law {
     trust: Trust,
 }
 
-/// Every building whose leakage was measured.
-pub fn of(model: &Model) -> Vec<HouseFigures> {
-    let measured = model.buildings.iter().enumerate().filter(|(_, building)| !building.leakage.is_empty());
-    measured
-        .map(|(at, building)| HouseFigures {
-            building: at,
-            studies: vec![Studied { study: ID, found: found(model, building) }],
-        })
-        .collect()
+/// Of a building; nothing of one whose leakage nobody measured.
+pub fn of(model: &Model, building: &Building) -> Found {
+    if building.leakage.is_empty() { Found::default() } else { found(model, building) }
 }
 
 fn found(model: &Model, building: &Building) -> Found {
@@ -182,7 +167,7 @@ mod tests {
             check(&MapWorld::new().with("house.wythe", &text), &["house.wythe".to_owned()], &Settings::default());
         let problems: Vec<&str> = checked.problems.iter().map(|problem| problem.title.as_str()).collect();
         assert!(problems.is_empty(), "{problems:?}");
-        checked.figures().houses.first().map(|house| house.studies[0].found.clone()).unwrap_or_default()
+        checked.figures().houses.first().and_then(|house| house.study(ID)).cloned().unwrap_or_default()
     }
 
     fn near(found: &Found, what: &What, wanted: f64) {

@@ -138,6 +138,15 @@ pub struct FaceFigures {
     pub studies: Vec<Studied>,
 }
 
+/// A building with its figures.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HouseFigures {
+    /// Index into [`Model::buildings`].
+    pub building: usize,
+    /// As for a wall type.
+    pub studies: Vec<Studied>,
+}
+
 /// All figures of a project.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Figures {
@@ -147,8 +156,8 @@ pub struct Figures {
     pub faces: Vec<FaceFigures>,
     /// The hourly year of each wall type; the error is the missing fact.
     pub years: Vec<(AssemblyId, Result<Year, String>)>,
-    /// Buildings whose leakage was measured, in the order of the files.
-    pub houses: Vec<leakage::HouseFigures>,
+    /// Buildings of which anything is known, in the order of the files.
+    pub houses: Vec<HouseFigures>,
     /// Plane cuts that were understood, in the order of the files.
     pub cuts: Vec<heat_cuts::CutFigures>,
 }
@@ -165,7 +174,17 @@ pub fn of(model: &Model, plan: &Plan) -> Figures {
     let faces = (0..model.faces.len()).into_par_iter().map(|index| of_face(&scene, FaceId(index as u32), &walls));
     let cuts = model.heat_cuts.par_iter().enumerate();
     let cuts = cuts.filter_map(|(index, cut)| heat_cuts::of(&scene, index, cut)).collect();
-    Figures { faces: faces.collect(), walls, years: scene.years, houses: leakage::of(model), cuts }
+    let houses = (0..model.buildings.len()).filter_map(|index| of_house(&scene, index, &walls)).collect();
+    Figures { faces: faces.collect(), houses, walls, years: scene.years, cuts }
+}
+
+fn of_house(scene: &Scene<'_>, index: usize, walls: &[WallFigures]) -> Option<HouseFigures> {
+    let building = scene.model.buildings.get(index)?;
+    let found =
+        [(heat::Heat.id(), heat::of_house(scene, building, walls)), (leakage::ID, leakage::of(scene.model, building))];
+    let studies = found.into_iter().map(|(study, found)| Studied { study, found });
+    let studies: Vec<Studied> = studies.filter(|studied| !studied.found.is_empty()).collect();
+    (!studies.is_empty()).then_some(HouseFigures { building: index, studies })
 }
 
 fn of_wall(scene: &Scene<'_>, wall: WallType) -> WallFigures {
@@ -181,6 +200,13 @@ fn of_face(scene: &Scene<'_>, face: FaceId, walls: &[WallFigures]) -> FaceFigure
 }
 
 impl WallFigures {
+    /// What a study found; nothing if it had nothing to say.
+    pub fn study(&self, id: &str) -> Option<&Found> {
+        self.studies.iter().find(|studied| studied.study == id).map(|studied| &studied.found)
+    }
+}
+
+impl HouseFigures {
     /// What a study found; nothing if it had nothing to say.
     pub fn study(&self, id: &str) -> Option<&Found> {
         self.studies.iter().find(|studied| studied.study == id).map(|studied| &studied.found)

@@ -57,9 +57,8 @@ impl Rule for BuildingLeaks {
             (&leakage::CHANGES, "building.air_changes", changes as fn(f64) -> String),
             (&leakage::EACH_75, "building.leakage", each as fn(f64) -> String),
         ];
-        for house in leakage::of(context.model) {
-            let Some(building) = context.model.buildings.get(house.building) else { continue };
-            let Some(found) = house.studies.first().map(|studied| &studied.found) else { continue };
+        for building in &context.model.buildings {
+            let found = leakage::of(context.model, building);
             let mut missing = None;
             let mut told = false;
             for (what, name, shown) in asked {

@@ -10,6 +10,7 @@ const DETAIL: &[&str] = &[
     "fastening.pull_field",
     "gap_air.carries_most",
     "heat.added",
+    "heat.edge_psi",
     "heat.error_share",
     "heat.resistance_lower",
     "heat.resistance_upper",

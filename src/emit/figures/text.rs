@@ -185,7 +185,7 @@ struct Report<'r> {
     project: &'r str,
     walls: Vec<Entity<'r>>,
     faces: Vec<Entity<'r>>,
-    /// Buildings whose leakage was measured.
+    /// Buildings of which anything is known.
     houses: Vec<Entity<'r>>,
     /// Plane cuts that heat is reckoned through.
     cuts: Vec<Entity<'r>>,

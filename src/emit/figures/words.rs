@@ -26,7 +26,7 @@ pub(super) struct Groups<'f> {
     pub walls: Vec<Group<'f>>,
     /// Faces.
     pub faces: Vec<Group<'f>>,
-    /// Buildings whose leakage was measured.
+    /// Buildings.
     pub houses: Vec<Group<'f>>,
     /// Plane cuts.
     pub cuts: Vec<Group<'f>>,

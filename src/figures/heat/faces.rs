@@ -1,17 +1,20 @@
 //! What a face loses: walls and openings by their areas, edges by their lengths.
 
-use super::{BY_AREA, EDGE_LOSS, FACE_MEAN, FACE_WALLS, LOSS, MEASURED, OPENING_AREA, TRANSMITTANCE, WALL_AREA};
-use crate::figures::{Found, Scene, Trust, Value, WallFigures};
+use super::{
+    BY_AREA, EDGE_LOSS, EDGE_PSI, FACE_LOSS, FACE_MEAN, FACE_WALLS, FACE_WHOLE, LOSS, MEASURED, OPENING_AREA,
+    SAID_OF_EDGES, TRANSMITTANCE, WALL_AREA,
+};
+use crate::figures::{Figure, Found, Scene, Trust, Value, WallFigures};
 use crate::model::{Face, FaceId, Sureness};
 use crate::physics::resistance::{Loss, coefficient};
 use crate::plan::{FacePlan, Run, RunPlace};
 use crate::units::Range;
 
 /// Sizes with what each loses, between bounds.
-#[derive(Default)]
-struct Sum {
+#[derive(Clone, Default)]
+pub(super) struct Sum {
     /// m² or m.
-    size: f64,
+    pub size: f64,
     low: Vec<Loss>,
     high: Vec<Loss>,
     trust: Trust,
@@ -24,15 +27,62 @@ impl Sum {
         self.high.push(Loss { size, by: by.high });
     }
 
+    /// With what else loses heat; its size is added too.
+    pub fn and(mut self, other: &Sum) -> Sum {
+        self.size += other.size;
+        self.low.extend(&other.low);
+        self.high.extend(&other.high);
+        self.trust.add(&other.trust);
+        self
+    }
+
+    /// With what has no area of its own.
+    fn and_edges(self, edges: &Sum) -> Sum {
+        let size = self.size;
+        Sum { size, ..self.and(edges) }
+    }
+
     /// W/K.
-    fn lost(&self) -> Range {
+    pub fn lost(&self) -> Range {
         Range::between(coefficient(&self.low), coefficient(&self.high))
     }
 
-    fn told(&self, value: Range) -> (Value, Sureness, String) {
+    /// W/K shared out over the size.
+    pub fn mean(&self) -> Range {
+        self.lost().through(|lost| lost / self.size)
+    }
+
+    pub fn told(&self, value: Range) -> (Value, Sureness, String) {
         let mut trust = Trust::of(Sureness::Memory);
         trust.add(&self.trust);
         trust.with(Value::Number(value))
+    }
+}
+
+/// What a face loses, by what it loses it through; errors are missing facts.
+pub(super) struct Parts {
+    /// Walls less their openings, m².
+    pub walls: Result<Sum, String>,
+    /// Openings, m².
+    pub openings: Result<Sum, String>,
+    /// Edges, m.
+    pub edges: Result<Sum, String>,
+}
+
+impl Parts {
+    /// Of a face.
+    pub fn of(scene: &Scene<'_>, id: FaceId, walls: &[WallFigures]) -> Option<Parts> {
+        let (face, placed) = scene.model.face(id).zip(scene.plan.face(id))?;
+        Some(Parts { walls: walls_of(id, placed, walls), openings: openings(face, placed), edges: edges(scene, id) })
+    }
+
+    fn walls_and_openings(&self) -> Result<Sum, String> {
+        Ok(self.walls.clone()?.and(self.openings.as_ref().map_err(Clone::clone)?))
+    }
+
+    /// All of it; its size is the area of walls and openings. The error is the missing fact.
+    pub fn whole(&self) -> Result<Sum, String> {
+        Ok(self.walls_and_openings()?.and_edges(self.edges.as_ref().map_err(Clone::clone)?))
     }
 }
 
@@ -41,8 +91,7 @@ pub(super) fn of(scene: &Scene<'_>, id: FaceId, walls: &[WallFigures]) -> Found 
     let Some((face, placed)) = scene.model.face(id).zip(scene.plan.face(id)).filter(|_| !walls.is_empty()) else {
         return found;
     };
-    let walls = walls_of(id, placed, walls);
-    let openings = openings(face, placed);
+    let Some(parts) = Parts::of(scene, id, walls) else { return found };
     let net = placed.areas.iter().map(|area| area.net.area().as_m2()).sum::<f64>();
     let holes = placed.openings.iter().map(|shape| shape.area().as_m2()).sum::<f64>();
     let drawn = Trust::of(Sureness::Verified);
@@ -50,32 +99,51 @@ pub(super) fn of(scene: &Scene<'_>, id: FaceId, walls: &[WallFigures]) -> Found 
     if !face.openings.is_empty() {
         found.tell(&OPENING_AREA, MEASURED, Ok(drawn.with(Value::Number(holes.into()))));
     }
-    if let Ok(walls) = &walls
+    if let Ok(walls) = &parts.walls
         && walls.size > 0.0
     {
-        let mean = walls.lost().through(|lost| lost / walls.size);
-        found.tell(&FACE_WALLS, BY_AREA, Ok(walls.told(mean)));
+        found.tell(&FACE_WALLS, BY_AREA, Ok(walls.told(walls.mean())));
     }
-    let both = walls.and_then(|mut sum| {
-        let more = openings?;
-        sum.size += more.size;
-        sum.low.extend(more.low);
-        sum.high.extend(more.high);
-        sum.trust.add(&more.trust);
-        Ok(sum)
-    });
-    match both {
+    match parts.walls_and_openings() {
         Ok(sum) if sum.size > 0.0 => {
-            let mean = sum.lost().through(|lost| lost / sum.size);
-            found.tell(&FACE_MEAN, BY_AREA, Ok(sum.told(mean)));
+            found.tell(&FACE_MEAN, BY_AREA, Ok(sum.told(sum.mean())));
             found.tell(&LOSS, BY_AREA, Ok(sum.told(sum.lost())));
         }
         Ok(_) => {}
         Err(fact) => found.tell(&LOSS, BY_AREA, Err(fact)),
     }
-    let edges = edges(scene, id);
-    found.tell(&EDGE_LOSS, BY_AREA, edges.map(|edges| edges.told(edges.lost())));
+    psi_values(&mut found, scene, id);
+    found.tell(&EDGE_LOSS, BY_AREA, parts.edges.as_ref().map(|edges| edges.told(edges.lost())).map_err(Clone::clone));
+    // What is missing was said with its part.
+    if let Ok(whole) = parts.whole()
+        && whole.size > 0.0
+    {
+        found.tell(&FACE_WHOLE, BY_AREA, Ok(whole.told(whole.mean())));
+        found.tell(&FACE_LOSS, BY_AREA, Ok(whole.told(whole.lost())));
+    }
     found
+}
+
+/// What each kind of edge loses, with where that is from.
+fn psi_values(found: &mut Found, scene: &Scene<'_>, id: FaceId) {
+    let mut seen = Vec::new();
+    for (_, run) in scene.plan.runs_of(id) {
+        let Some(detail) = run.detail.filter(|detail| !seen.contains(detail)) else { continue };
+        seen.push(detail);
+        let Some((detail, said)) = scene.model.detail(detail).and_then(|one| Some((one, one.psi.as_ref()?))) else {
+            continue;
+        };
+        let value = Value::Number(said.value);
+        let of = detail.name.replace('_', " ");
+        found.figures.push(Figure {
+            what: &EDGE_PSI,
+            of,
+            value,
+            source: SAID_OF_EDGES,
+            sure: said.sure,
+            doubt: said.source.to_string(),
+        });
+    }
 }
 
 /// Areas of walls with their transmittances; the error is the missing fact.
@@ -138,7 +206,7 @@ fn is_shared(scene: &Scene<'_>, run: &Run) -> bool {
 }
 
 /// "`a`, `b` and 3 more".
-fn listed(names: &[&str]) -> String {
+pub(super) fn listed(names: &[&str]) -> String {
     let shown: Vec<String> = names.iter().take(3).map(|name| format!("`{name}`")).collect();
     let more = names.len().saturating_sub(3);
     if more == 0 { shown.join(", ") } else { format!("{} and {more} more", shown.join(", ")) }

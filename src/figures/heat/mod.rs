@@ -4,6 +4,7 @@
 mod corners;
 mod crossing;
 mod faces;
+mod house;
 pub mod screws;
 mod slabs;
 #[cfg(test)]
@@ -11,6 +12,7 @@ mod tests;
 mod wood;
 
 pub use corners::{Sums, Through, Way};
+pub(super) use house::of as of_house;
 pub use slabs::through_fill;
 
 use super::layers::{first_inboard, resistance_of};
@@ -62,6 +64,24 @@ whats! {
     LOSS = "heat.loss", "heat lost through walls and openings", CONDUCTANCE, Keep::Places(1);
     /// What edges lose for each kelvin beyond that.
     EDGE_LOSS = "heat.edge_loss", "heat lost at edges", CONDUCTANCE, Keep::Places(1);
+    /// What one kind of edge loses for each metre beyond what the walls beside it lose.
+    EDGE_PSI = "heat.edge_psi", "psi", CONDUCTIVITY, Keep::Places(3);
+    /// Mean over the area of a face, edges shared out over it.
+    FACE_WHOLE = "heat.face_whole_transmittance", "U with openings and edges", TRANSMITTANCE, Keep::Significant(2);
+    /// What a face loses for each kelvin, edges and all.
+    FACE_LOSS = "heat.face_loss", "heat lost by the face, UA", CONDUCTANCE, Keep::Places(1);
+    /// Walls of a building without their openings, for each kelvin.
+    HOUSE_WALLS = "heat.house_walls_loss", "heat lost through walls", CONDUCTANCE, Keep::Places(1);
+    /// Openings of a building.
+    HOUSE_OPENINGS = "heat.house_openings_loss", "heat lost through openings", CONDUCTANCE, Keep::Places(1);
+    /// Edges of a building.
+    HOUSE_EDGES = "heat.house_edges_loss", "heat lost at edges", CONDUCTANCE, Keep::Places(1);
+    /// All three over all area of its walls.
+    HOUSE_WHOLE = "heat.house_transmittance", "U of its walls with openings and edges", TRANSMITTANCE, Keep::Significant(2);
+    /// All three together.
+    HOUSE_LOSS = "heat.house_loss", "heat lost by all its walls, UA", CONDUCTANCE, Keep::Places(1);
+    /// What that sum leaves out.
+    HOUSE_WITHOUT = "heat.house_loss_without", "not in that UA", NUMBER, Keep::Places(0);
 }
 
 const fn by(standard: &'static str, clause: &'static str) -> Source {
@@ -72,6 +92,7 @@ const IN_SERIES: Source = by("ISO 6946", "6.7.1");
 const COMBINED: Source = by("ISO 6946", "6.7.2");
 const STEEL: Source = Source { standard: "shares of the IECC for steel studs", edition: "", clause: "C402.1.4.1" };
 const SAID: Source = Source { standard: "what is said of the wall", edition: "", clause: "" };
+const SAID_OF_EDGES: Source = Source { standard: "what is said of the detail", edition: "", clause: "" };
 const CORRECTED: Source = by("ISO 6946", "annex F");
 const FINAL: Source = by("ISO 6946", "6.5");
 const MEASURED: Source = Source { standard: "the faces as drawn", edition: "", clause: "" };

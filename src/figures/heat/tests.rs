@@ -191,9 +191,41 @@ fn a_face_adds_walls_openings_and_edges() {
     assert!((number(face, &heat::LOSS).low - (9.0 * wall + 2.0)).abs() < 1e-9);
     assert!((number(face, &heat::FACE_MEAN).low - (9.0 * wall + 2.0) / 10.0).abs() < 1e-9);
     assert!((number(face, &heat::EDGE_LOSS).low - (4.0 * 0.05 + 5.0 * 0.1)).abs() < 1e-9, "{face:#?}");
+    let whole = 9.0 * wall + 2.0 + 4.0 * 0.05 + 5.0 * 0.1;
+    assert!((number(face, &heat::FACE_LOSS).low - whole).abs() < 1e-9);
+    assert!((number(face, &heat::FACE_WHOLE).low - whole / 10.0).abs() < 1e-9);
     let bare = house(FRAMED, "open 10mm", &window.replace(", transmittance 2.0W/(m2.K)", ""));
     let face = bare.figures().faces[0].study("heat").unwrap();
     assert!(face.missing(heat::LOSS.key).unwrap().fact.contains("`one`"), "{face:#?}");
+    assert!(face.number(heat::FACE_LOSS.key).is_none() && face.number(heat::EDGE_LOSS.key).is_some());
+}
+
+/// Worked by hand: a window of 1 m² of 1.3 to 1.6 in 10 m² of wall, base 4 m at 0.05, corners 5 m at 0.1. All is told once, and
+/// what it leaves out beside it.
+#[test]
+fn a_building_adds_its_faces_and_ranges_come_through() {
+    let window = "    window one rough 1000mm x 1000mm at (1000mm, 1000mm), detail hole, transmittance 1.3W/(m2.K)..1.6W/(m2.K)\n";
+    let building = "}\nbuilding house {\n    faces north\n";
+    let checked = house(FRAMED, "open 10mm", &format!("{window}{building}"));
+    let figures = checked.figures();
+    let wall = number(figures.walls[0].study("heat").unwrap(), &heat::TRANSMITTANCE).low;
+    let told = figures.houses[0].study("heat").unwrap();
+    let edges = 4.0 * 0.05 + 5.0 * 0.1;
+    let near = |what, low: f64, high: f64| {
+        let range = number(told, what);
+        assert!((range.low - low).abs() < 1e-9 && (range.high - high).abs() < 1e-9, "{range:?} {low} {high}");
+    };
+    near(&heat::HOUSE_WALLS, 9.0 * wall, 9.0 * wall);
+    near(&heat::HOUSE_OPENINGS, 1.3, 1.6);
+    near(&heat::HOUSE_EDGES, edges, edges);
+    near(&heat::HOUSE_LOSS, 9.0 * wall + 1.3 + edges, 9.0 * wall + 1.6 + edges);
+    near(&heat::HOUSE_WHOLE, (9.0 * wall + 1.3 + edges) / 10.0, (9.0 * wall + 1.6 + edges) / 10.0);
+    assert!(format!("{:?}", told.figure(heat::HOUSE_WITHOUT.key)).contains("roof, floor"), "{told:#?}");
+    let bare = window.replace(", transmittance 1.3W/(m2.K)..1.6W/(m2.K)", "");
+    let checked = house(FRAMED, "open 10mm", &format!("{bare}{building}"));
+    let told = checked.figures().houses[0].study("heat").unwrap();
+    assert!(told.missing(heat::HOUSE_OPENINGS.key).unwrap().fact.contains("`north`"), "{told:#?}");
+    assert!(told.number(heat::HOUSE_LOSS.key).is_none() && told.number(heat::HOUSE_EDGES.key).is_some());
 }
 
 /// U of the framed wall with so much wool outside and wood inside.
