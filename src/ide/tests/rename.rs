@@ -147,7 +147,7 @@ fn a_bad_name_or_a_clash_is_refused_with_its_reason() {
     assert!(refused(&detail, "x").contains("is"), "{}", refused(&detail, "x"));
     assert!(refused(&detail, "from").contains("a word of the language"));
     assert!(refused(&detail, "face").contains("starts a declaration"));
-    assert_eq!(refused(&detail, "sloping_base"), "`sloping_base` is taken: details.wythe:12:8");
+    assert_eq!(refused(&detail, "sloping_base"), "`sloping_base` is taken: details.wythe:16:8");
     assert!(refused(&detail, "house_wall").contains("is taken"), "it would clash where both are brought in");
     assert!(refused(&detail, "spruce").contains("every file knows"));
     let face = heron_lane("north.wythe", "face", "north {");
