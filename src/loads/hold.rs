@@ -1,6 +1,6 @@
 //! What one fastener holds against being pulled off.
 
-use super::reach::passes;
+use super::reach::{deepest, passes};
 use super::{Fastening, number};
 use crate::layout::stack;
 use crate::model::{LayerKind, Model, Stuff};
@@ -43,13 +43,9 @@ fn withdrawal(model: &Model, fastening: &Fastening<'_>, name: &str) -> Result<f6
     let into = fasten.into.ok_or_else(|| format!("what the fastener of {} goes into is not said", fastening.what))?;
     let target = stack::holds_in(model, wall, into).ok_or_else(|| format!("the wall has no {into}"))?;
     let layer = wall.layers.get(target).ok_or("the layer is not known")?;
-    let (stuff, deepest): (&Stuff, Option<Length>) = match &layer.kind {
-        LayerKind::Gap(gap) => {
-            let furring = gap.furring.first().ok_or_else(|| format!("`{}` has no furring", layer.name))?;
-            (&furring.stuff, Some(furring.thickness))
-        }
-        LayerKind::Frame(frame) => (&layer.stuff, Some(frame.depth)),
-        LayerKind::Solid | LayerKind::Existing => (&layer.stuff, model.thickness_of(layer)),
+    let stuff: &Stuff = match &layer.kind {
+        LayerKind::Gap(gap) => &gap.furring.first().ok_or_else(|| format!("`{}` has no furring", layer.name))?.stuff,
+        LayerKind::Frame(_) | LayerKind::Solid | LayerKind::Existing => &layer.stuff,
     };
     let length = fasten.length.ok_or_else(|| format!("length of the fastener of {} is not said", fastening.what))?;
     let diameter = fasten.diameter.ok_or_else(|| format!("diameter of `{name}` is not said"))?;
@@ -65,7 +61,7 @@ fn withdrawal(model: &Model, fastening: &Fastening<'_>, name: &str) -> Result<f6
     let density = material.density.as_ref().ok_or_else(|| format!("density of `{}` is not said", material.name))?;
     let behind = fastening.behind.ok_or_else(|| format!("what {} lies on is not said", fastening.what))?;
     let depth = (length - passes(model, fastening, behind, target)?).max(Length::ZERO);
-    let depth = deepest.map_or(depth, |deepest| depth.min(deepest));
+    let depth = deepest(model, layer).map_or(depth, |deepest| depth.min(deepest));
     let gravity = fastening::specific_gravity(density.value);
     Ok(fastening::withdrawal(shank, gravity, diameter.as_m(), depth.as_m()))
 }

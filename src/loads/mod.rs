@@ -11,11 +11,11 @@ mod span;
 mod weight;
 mod wind;
 
-pub use edge::edge;
+pub use edge::{edge, strip_width};
 pub use held::{Fastening, between_strips, of_layers};
 pub use hold::{Hold, hold};
 pub use pull::{Pull, SetBy, Tributary, pull};
-pub use reach::{Reach, reach, reach_from};
+pub use reach::{Bite, Reach, bite, reach, reach_from};
 pub use span::{StripSpan, strip_span};
 pub use weight::{OnScrew, on_screw, through_insulation};
 pub use wind::{Suction, site_wind, suction};

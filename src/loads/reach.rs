@@ -2,7 +2,7 @@
 
 use super::Fastening;
 use crate::layout::stack;
-use crate::model::{LayerKind, Limit, Model};
+use crate::model::{Layer, LayerKind, Limit, Model};
 use crate::units::Length;
 
 /// How far one fastening has to reach.
@@ -19,6 +19,38 @@ impl Reach<'_> {
     /// How deep a fastener of this length holds.
     pub fn bite(&self, length: Length) -> Length {
         (length - self.passes).max(Length::ZERO)
+    }
+}
+
+/// How deep one fastener holds.
+pub struct Bite<'m> {
+    /// In what it goes into: no more than that is thick.
+    pub depth: Length,
+    /// How deep it is to.
+    pub wanted: Length,
+    /// The limit that says so.
+    pub limit: &'m Limit,
+}
+
+/// How deep a fastener holds, and how deep it is to; the error is the missing fact.
+pub fn bite<'m>(model: &'m Model, fastening: &Fastening<'_>) -> Result<Bite<'m>, String> {
+    let into = fastening.fasten.into;
+    let into = into.ok_or_else(|| format!("what the fastener of {} goes into is not said", fastening.what))?;
+    let length = fastening.fasten.length;
+    let length = length.ok_or_else(|| format!("length of the fastener of {} is not said", fastening.what))?;
+    let reach = reach(model, fastening, into)?.ok_or_else(|| format!("the wall has no {into}"))?;
+    let layer = stack::holds_in(model, fastening.wall, into).and_then(|at| fastening.wall.layers.get(at));
+    let (deep, deepest) = (reach.bite(length), layer.and_then(|layer| deepest(model, layer)));
+    let depth = deepest.map_or(deep, |deepest| deep.min(deepest));
+    Ok(Bite { depth, wanted: reach.wanted, limit: reach.limit })
+}
+
+/// How thick what a fastener goes into is; `None` where that is not said.
+pub(super) fn deepest(model: &Model, layer: &Layer) -> Option<Length> {
+    match &layer.kind {
+        LayerKind::Gap(gap) => gap.furring.first().map(|furring| furring.thickness),
+        LayerKind::Frame(frame) => Some(frame.depth),
+        LayerKind::Solid | LayerKind::Existing => model.thickness_of(layer),
     }
 }
 

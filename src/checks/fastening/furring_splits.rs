@@ -2,9 +2,8 @@
 
 use super::fastenings;
 use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
-use crate::loads::{Fastening, length, number};
+use crate::loads::{Fastening, length, strip_width};
 use crate::model::Furring;
-use crate::units::Length;
 
 /// `furring.splits`
 pub struct FurringSplits;
@@ -58,20 +57,17 @@ impl Rule for FurringSplits {
 
 fn judge(context: &CheckContext<'_>, one: &Fastening<'_>, gap: &str, furring: &Furring) -> Option<Finding> {
     let unknown = |missing: String| Some(context.unknown(&META, one.subject.clone(), one.at, missing));
-    let (times, ends) =
-        match (number(context.model, "furring.width_diameters"), length(context.model, "furring.end_distance")) {
-            (Ok(times), Ok(ends)) => (times, ends),
-            (Err(missing), _) | (_, Err(missing)) => return unknown(missing),
-        };
-    let Some(diameter) = one.fasten.diameter else {
-        return unknown(format!("diameter of the fastener of {} is not said", one.what));
+    let (narrow, ends) = match (strip_width(context.model, one), length(context.model, "furring.end_distance")) {
+        (Ok(narrow), Ok(ends)) => (narrow, ends),
+        (Err(missing), _) | (_, Err(missing)) => return unknown(missing),
     };
     let Some(width) = furring.width else {
         return unknown(format!("width of the strips of `{gap}` is not said"));
     };
     let fault = |message: String| context.fault(&META, one.subject.clone(), one.at, message);
-    let narrowest = Length::snap_m(diameter.as_m() * times.1);
+    let narrowest = narrow.1;
     if width < narrowest {
+        let diameter = one.fasten.diameter.unwrap_or_default();
         let message = format!(
             "a screw of {} splits a strip {} wide; {} is wanted",
             context.shown(diameter),
@@ -80,7 +76,7 @@ fn judge(context: &CheckContext<'_>, one: &Fastening<'_>, gap: &str, furring: &F
         );
         return Some(
             fault(message)
-                .against(times.0)
+                .against(narrow.0)
                 .measured(context.measure(width))
                 .wanted(context.measure(narrowest))
                 .also(furring.origin, "the strips")

@@ -7,7 +7,23 @@ use crate::units::System;
 
 /// Left out unless all is asked for: bounds and residuals of methods, and what a sum is made of.
 const DETAIL: &[&str] = &[
+    "fastening.bite_asked",
+    "fastening.cladding_weight",
+    "fastening.edge",
+    "fastening.edge_asked",
+    "fastening.end",
+    "fastening.end_asked",
+    "fastening.holds",
+    "fastening.pull_corner",
     "fastening.pull_field",
+    "fastening.sags",
+    "fastening.span",
+    "fastening.span_longest",
+    "fastening.strip_bends",
+    "fastening.strip_width",
+    "fastening.strip_width_asked",
+    "fastening.weight",
+    "fastening.weight_proven",
     "gap_air.carries_most",
     "heat.added",
     "heat.edge_psi",
@@ -31,6 +47,14 @@ const TOGETHER: &[(&str, &str)] = &[
     ("hourly.peak_share", "hourly.peak_day"),
     ("moisture.peak", "moisture.dries"),
     ("moisture.surface_factor_needed", "moisture.critical_month"),
+];
+
+/// A figure and the one it is measured by, told in one row where few are told: "17%, holds 880 N (200 lbf)".
+const AGAINST: &[(&str, &str, &str)] = &[
+    ("fastening.bite", "asked", "fastening.bite_asked"),
+    ("fastening.pull_share", "holds", "fastening.holds"),
+    ("fastening.span_share", "at most", "fastening.span_longest"),
+    ("fastening.weight_share", "proven", "fastening.weight_proven"),
 ];
 
 /// How much is told.
@@ -107,10 +131,12 @@ pub(super) fn rows(studied: &Studied, lead: System, depth: Depth, notes: &mut No
         number.is_some_and(|(key, _)| figures.iter().any(|other| other.what.key == *key && other.of == figure.of))
     };
     let told = figures.iter().filter(|figure| wanted(figure.what.key) && !is_beside(figure)).map(|figure| {
+        let word = beside(figure).map(|word| words::value(word, lead, lead));
+        let word = word.or_else(|| if depth == Depth::Few { against(figures, figure, lead) } else { None });
         let told = Told::Value(Shown {
             value: words::value(figure, lead, lead),
             other: words::value(figure, lead.other(), lead),
-            word: beside(figure).map(|word| words::value(word, lead, lead)).unwrap_or_default(),
+            word: word.unwrap_or_default(),
             note: notes.of(figure),
         });
         Row { title: figure.what.title, of: figure.of.clone(), told }
@@ -122,6 +148,14 @@ pub(super) fn rows(studied: &Studied, lead: System, depth: Depth, notes: &mut No
         told: Told::Missing(missing.fact.clone()),
     });
     told.into_iter().chain(missing).collect()
+}
+
+/// What a figure is measured by, in words and both units.
+fn against(figures: &[Figure], figure: &Figure, lead: System) -> Option<String> {
+    let (_, word, key) = AGAINST.iter().find(|(key, ..)| *key == figure.what.key)?;
+    let by = figures.iter().find(|other| other.what.key == *key && other.of == figure.of)?;
+    let value = |system| words::value(by, system, system);
+    Some(format!("{word} {} ({})", value(lead), value(lead.other())))
 }
 
 impl Row {
@@ -146,7 +180,8 @@ mod tests {
         let houses = figures.houses.iter().flat_map(|house| &house.studies);
         let all = walls.chain(faces).chain(cuts).chain(houses).flat_map(|studied| &studied.found.figures);
         let keys: std::collections::BTreeSet<&str> = all.map(|figure| figure.what.key).collect();
-        let asked = DETAIL.iter().chain(TOGETHER.iter().flat_map(|(number, word)| [number, word]));
+        let against = AGAINST.iter().flat_map(|(key, _, by)| [key, by]);
+        let asked = DETAIL.iter().chain(TOGETHER.iter().flat_map(|(number, word)| [number, word])).chain(against);
         let unknown: Vec<&&str> = asked.filter(|key| !keys.contains(**key)).collect();
         assert!(unknown.is_empty(), "{unknown:?}");
     }
