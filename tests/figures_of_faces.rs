@@ -110,8 +110,8 @@ fn what_hangs_on_the_screws_of_the_house_by_hand() {
     let sags = range(of(found, "fastening.sags", ""));
     near(sags.high, sag, 5e-5);
     near(sags.low, sag / 4.0, 5e-5);
-    near(told("end", "boards"), 0.025, 1e-9);
-    near(told("end_asked", "boards"), 0.012, 1e-9);
+    near(told("edge", "end of boards"), 0.025, 1e-9);
+    near(told("edge_asked", "end of boards"), 0.012, 1e-9);
     near(told("strip_width_asked", "furring"), 0.048, 1e-9);
     assert!(found.missing.is_empty(), "{:?}", found.missing);
     // On the north face: what is held of what it holds, and 300 mm of strip.
@@ -141,7 +141,7 @@ fn what_nobody_said_of_a_fastener_is_named() {
     };
     assert!(missing("fastening.bite").contains("length of the fastener of the furring"));
     assert!(missing("fastening.weight_share").contains("`every`"));
-    assert!(missing("fastening.end").contains("`end_distance`"));
+    assert!(missing("fastening.edge").contains("`end_distance`"));
 }
 
 #[test]

@@ -11,8 +11,6 @@ const DETAIL: &[&str] = &[
     "fastening.cladding_weight",
     "fastening.edge",
     "fastening.edge_asked",
-    "fastening.end",
-    "fastening.end_asked",
     "fastening.holds",
     "fastening.pull_corner",
     "fastening.pull_field",

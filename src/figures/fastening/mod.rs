@@ -89,7 +89,7 @@ impl Study for Fastening {
     }
 
     fn of_wall(&self, scene: &Scene<'_>, wall: &WallType) -> Found {
-        wall.assembly(scene.model).map(|wall| wall::of(scene.model, wall)).unwrap_or_default()
+        wall.assembly(scene.model).map(|wall| wall::figures(scene.model, wall)).unwrap_or_default()
     }
 
     fn of_face(&self, scene: &Scene<'_>, face: FaceId, walls: &[WallFigures]) -> Found {

@@ -59,34 +59,14 @@ pub static BITE_ASKED: What = What {
     keep: Keep::Places(0),
 };
 
-/// From the end of a piece or a strip.
-pub static END: What = What {
-    key: "fastening.end",
-    title: "last fastener from the end",
-    dimension: Dimension::LENGTH,
-    keep: Keep::Places(0),
-};
-
-/// What the rule set asks.
-pub static END_ASKED: What = What {
-    key: "fastening.end_asked",
-    title: "last fastener is to stay from the end",
-    dimension: Dimension::LENGTH,
-    keep: Keep::Places(0),
-};
-
-/// From the long edge of a piece.
-pub static EDGE: What = What {
-    key: "fastening.edge",
-    title: "fasteners from the edge",
-    dimension: Dimension::LENGTH,
-    keep: Keep::Places(0),
-};
+/// From the end of a piece or a strip, and from its long edge.
+pub static EDGE: What =
+    What { key: "fastening.edge", title: "fasteners stay off", dimension: Dimension::LENGTH, keep: Keep::Places(0) };
 
 /// What the rule set asks.
 pub static EDGE_ASKED: What = What {
     key: "fastening.edge_asked",
-    title: "fasteners are to stay from the edge",
+    title: "fasteners are to stay off",
     dimension: Dimension::LENGTH,
     keep: Keep::Places(0),
 };
@@ -116,7 +96,7 @@ const CANTILEVER: Source =
     Source { standard: "cantilever, Fl³/3EI, a quarter where the head is held square", edition: "", clause: "" };
 
 /// Figures of a wall by itself.
-pub(super) fn of(model: &Model, wall: &Assembly) -> Found {
+pub(super) fn figures(model: &Model, wall: &Assembly) -> Found {
     let mut found = Found::default();
     let held = of_layers(model, "", wall);
     hung(&mut found, model, wall, &held);
@@ -159,8 +139,8 @@ fn hung(found: &mut Found, model: &Model, wall: &Assembly, held: &[Fastening<'_>
 
 fn bites(found: &mut Found, model: &Model, one: &Fastening<'_>) {
     match bite(model, one) {
-        Ok(bite) => pair(found, one, (&BITE, bite.depth), (&BITE_ASKED, bite.limit, bite.wanted)),
-        Err(fact) => miss(found, one, &BITE, fact),
+        Ok(bite) => pair(found, of(one), (&BITE, bite.depth), (&BITE_ASKED, bite.limit, bite.wanted)),
+        Err(fact) => miss(found, of(one), &BITE, fact),
     }
 }
 
@@ -169,12 +149,13 @@ fn edges(found: &mut Found, model: &Model, one: &Fastening<'_>) {
     let end = one.fasten.end_distance.ok_or_else(|| {
         format!("how far the last fastener of {} stays from the end is not said (`end_distance`)", one.what)
     });
+    let end_of = format!("end of {}", of(one));
     if !one.is_furring {
         let asked = || edge(model, one.of, one.fasten.diameter, &one.what);
-        tell(found, one, &END, end, &END_ASKED, asked());
+        tell(found, end_of, (&EDGE, end), (&EDGE_ASKED, asked()));
         // Of an edge nobody has to say anything.
         if let Some(far) = one.fasten.edge_distance {
-            tell(found, one, &EDGE, Ok(far), &EDGE_ASKED, asked());
+            tell(found, format!("edge of {}", of(one)), (&EDGE, Ok(far)), (&EDGE_ASKED, asked()));
         }
         return;
     }
@@ -182,37 +163,39 @@ fn edges(found: &mut Found, model: &Model, one: &Fastening<'_>) {
     let wood = one.of.is_none_or(|material| matches!(material.kind, "wood" | "wood_board"));
     let furring = one.wall.gap().and_then(|(_, gap)| gap.furring.first());
     let Some(furring) = furring.filter(|_| wood) else { return };
-    tell(found, one, &END, end, &END_ASKED, loads::length(model, "furring.end_distance"));
+    tell(found, end_of, (&EDGE, end), (&EDGE_ASKED, loads::length(model, "furring.end_distance")));
     let width = furring.width.ok_or_else(|| format!("width of {} is not said", one.what));
-    tell(found, one, &WIDTH, width, &WIDTH_ASKED, strip_width(model, one));
+    tell(found, of(one), (&WIDTH, width), (&WIDTH_ASKED, strip_width(model, one)));
+}
+
+/// What is held, for a row.
+fn of(one: &Fastening<'_>) -> String {
+    one.what.replace('`', "")
 }
 
 fn tell(
     found: &mut Found,
-    one: &Fastening<'_>,
-    what: &'static What,
-    had: Result<Length, String>,
-    asked: &'static What,
-    limit: Result<(&Limit, Length), String>,
+    of: String,
+    (what, had): (&'static What, Result<Length, String>),
+    (asked, limit): (&'static What, Result<(&Limit, Length), String>),
 ) {
     match had.and_then(|had| Ok((had, limit?))) {
-        Ok((had, (limit, least))) => pair(found, one, (what, had), (asked, limit, least)),
-        Err(fact) => miss(found, one, what, fact),
+        Ok((had, (limit, least))) => pair(found, of, (what, had), (asked, limit, least)),
+        Err(fact) => miss(found, of, what, fact),
     }
 }
 
 /// What there is and what is asked.
 fn pair(
     found: &mut Found,
-    one: &Fastening<'_>,
+    of: String,
     (what, had): (&'static What, Length),
     (asked, limit, least): (&'static What, &Limit, Length),
 ) {
-    let named = one.what.replace('`', "");
-    found.figures.push(figure(what, &named, had.as_m(), DECLARED, Sureness::Verified));
+    found.figures.push(figure(what, &of, had.as_m(), DECLARED, Sureness::Verified));
     found.figures.push(Figure {
         what: asked,
-        of: named,
+        of,
         value: Value::Number(least.as_m().into()),
         source: RULES,
         sure: limit.sure,
@@ -221,6 +204,6 @@ fn pair(
     });
 }
 
-fn miss(found: &mut Found, one: &Fastening<'_>, what: &'static What, fact: String) {
-    found.missing.push(Missing { what, of: one.what.replace('`', ""), fact });
+fn miss(found: &mut Found, of: String, what: &'static What, fact: String) {
+    found.missing.push(Missing { what, of, fact });
 }
