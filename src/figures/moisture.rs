@@ -8,9 +8,9 @@ use crate::physics::moisture::glaser::{Cut, Place, Slab, Wall};
 use crate::physics::moisture::indoors::Class;
 use crate::physics::moisture::surface::{self, Need};
 use crate::physics::moisture::year::{self, Months, Year};
-use crate::physics::moisture::{Air, cups};
+use crate::physics::moisture::{Air, cups, ends};
 use crate::physics::resistance::{Flow, surface_inside};
-use crate::units::{Dimension, Keep};
+use crate::units::{Dimension, Keep, Range};
 
 /// Moisture by the month.
 pub struct Moisture;
@@ -81,10 +81,20 @@ pub struct Monthly {
     pub cut: Cut,
     /// Air of each month.
     pub air: Months,
+    /// What gathers and dries, with the middle of what is known only within bounds.
+    pub year: Year,
+    /// The same with its ends (`physics::moisture::ends`); empty where all is known.
+    pub ends: Vec<End>,
+    /// Temperature factor of the inner surface between studs.
+    pub factor: Range,
+}
+
+/// A wall at one end of what is known of it.
+pub struct End {
+    /// The wall cut into parts.
+    pub cut: Cut,
     /// What gathers and dries.
     pub year: Year,
-    /// Temperature factor of the inner surface between studs.
-    pub factor: f64,
 }
 
 impl Study for Moisture {
@@ -116,18 +126,18 @@ impl Study for Moisture {
             }
         };
         let number = |value: f64| Some(Value::Number(value.into()));
-        tell(&SURFACE_HAS, SURFACE, &|monthly| number(monthly.factor));
+        tell(&SURFACE_HAS, SURFACE, &|monthly| Some(Value::Number(monthly.factor)));
         tell(&SURFACE_NEEDS, SURFACE, &|monthly| number(monthly.critical(surface::MOULD)?.1));
         tell(&CRITICAL, SURFACE, &|monthly| month(monthly.critical(surface::MOULD)?.0));
-        tell(&PEAK, WITHIN, &|monthly| number(monthly.year.peak().map_or(0.0, |(_, water)| water)));
+        tell(&PEAK, WITHIN, &|monthly| Some(Value::Number(monthly.peak())));
         tell(&DRIES, WITHIN, &|monthly| Some(Value::Word(monthly.dries())));
         let by_cup = || by_cup(scene.model, assembly);
         // Of a wall that stays dry with dry cups, which keep vapour in, there is nothing more to tell.
-        if let Some(year) = monthly.as_ref().ok().filter(|monthly| monthly.year.start.is_some()).and_then(|_| by_cup())
-        {
+        if let Some(years) = monthly.as_ref().ok().filter(|monthly| monthly.gathers()).and_then(|_| by_cup()) {
             let told = |value: Value| Ok((value, Sureness::Memory, DOUBT.to_owned()));
-            found.tell(&PEAK_BY_CUP, CUPS, told(Value::Number(year.peak().map_or(0.0, |(_, water)| water).into())));
-            found.tell(&DRIES_BY_CUP, CUPS, told(Value::Word(dries(&year))));
+            let years: Vec<&Year> = years.iter().collect();
+            found.tell(&PEAK_BY_CUP, CUPS, told(Value::Number(peak(&years))));
+            found.tell(&DRIES_BY_CUP, CUPS, told(Value::Word(dries(&years))));
         }
         found
     }
@@ -145,9 +155,28 @@ impl Monthly {
         surface::critical(&needs)
     }
 
-    /// "stays dry", "dries in July", "does not dry within a year".
+    /// All years that were reckoned, each with its cut: the middle first; it alone where everything is known.
+    pub fn runs(&self) -> impl Iterator<Item = (&Cut, &Year)> {
+        std::iter::once((&self.cut, &self.year)).chain(self.ends.iter().map(|end| (&end.cut, &end.year)))
+    }
+
+    /// The most water in the wall at the end of a month, kg/m².
+    pub fn peak(&self) -> Range {
+        peak(&self.years())
+    }
+
+    fn years(&self) -> Vec<&Year> {
+        self.runs().map(|(_, year)| year).collect()
+    }
+
+    /// Whether water gathers in any of them.
+    pub fn gathers(&self) -> bool {
+        self.runs().any(|(_, year)| year.start.is_some())
+    }
+
+    /// "stays dry", "dries in July", "does not dry within a year"; "stays dry, or dries in July" where not all is known.
     pub fn dries(&self) -> String {
-        dries(&self.year)
+        dries(&self.years())
     }
 
     /// The two layers a place lies between, or the one it lies in: "between `sheathing` and `studs`".
@@ -166,7 +195,32 @@ impl Monthly {
     }
 }
 
-fn dries(year: &Year) -> String {
+/// The most water at the end of a month in any of these years, from the least to the most.
+fn peak(years: &[&Year]) -> Range {
+    let peaks = years.iter().map(|year| Range::exactly(year.peak().map_or(0.0, |(_, water)| water)));
+    peaks.reduce(Range::hull).unwrap_or_default()
+}
+
+/// How the year that dries first ends, and the one that dries last.
+fn dries(years: &[&Year]) -> String {
+    let late = |year: &&&Year| match (year.start, year.dries_in()) {
+        (None, _) => 0,
+        (Some(_), None) => 13,
+        (Some(start), Some(month)) => 1 + (month + 12 - start) % 12,
+    };
+    let ends = years.iter().min_by_key(late).zip(years.iter().max_by_key(late));
+    let Some((first, last)) = ends.map(|(first, last)| (dries_alone(first), dries_alone(last))) else {
+        return String::new();
+    };
+    match (first == last, last.strip_prefix("dries in ").filter(|_| first.starts_with("dries in "))) {
+        (true, _) => first,
+        (false, Some(month)) => format!("{first} to {month}"),
+        (false, None) => format!("{first}, or {last}"),
+    }
+}
+
+/// "stays dry", "dries in July", "does not dry within a year".
+pub fn dries_alone(year: &Year) -> String {
     match (year.start, year.dries_in()) {
         (None, _) => "stays dry".to_owned(),
         (Some(_), Some(month)) => format!("dries in {}", MONTHS.get(month).unwrap_or(&"")),
@@ -174,30 +228,58 @@ fn dries(year: &Year) -> String {
     }
 }
 
-/// The year of a wall whose damp layers count with their wet cup. `None` where none of them is damp in any month, or has a wet cup
-/// that differs.
-fn by_cup(model: &Model, wall: &Assembly) -> Option<Year> {
-    let (_, dry, wet, air) = parts(model, wall).ok()?;
-    let found = cups::year(&dry, &wet, &air)?;
-    let other = |layer: usize| wet.get(layer) < dry.layers.get(layer).map(|slab| &slab.air);
-    let damp = found.damp.iter().any(|month| month.iter().enumerate().any(|(layer, damp)| *damp && other(layer)));
-    damp.then_some(found.year)
+/// The years of a wall whose damp layers count with their wet cup: its middle, and its ends where not all is known. `None` where in
+/// none of them a layer is damp in any month, or has a wet cup that differs.
+fn by_cup(model: &Model, wall: &Assembly) -> Option<Vec<Year>> {
+    let parts = parts(model, wall).ok()?;
+    let mut any = false;
+    let years = std::iter::once(&parts.wall).chain(&parts.ends).map(|dry| {
+        let found = cups::year(dry, &parts.wet, &parts.air)?;
+        let other = |layer: usize| parts.wet.get(layer) < dry.layers.get(layer).map(|slab| &slab.air);
+        any |= found.damp.iter().any(|month| month.iter().enumerate().any(|(layer, damp)| *damp && other(layer)));
+        Some(found.year)
+    });
+    let years: Option<Vec<Year>> = years.collect();
+    years.filter(|_| any)
 }
 
 /// The wall through the months where no stud stands; the error is the missing fact. Outside of a ventilated gap is outside air.
 /// Every layer counts with its dry cup, as ISO 13788 is reckoned unless said otherwise.
 pub fn monthly(model: &Model, wall: &Assembly) -> Result<Monthly, String> {
-    let (first, wall, _, air) = parts(model, wall)?;
-    let whole = wall.outside + BEHIND_FURNITURE + wall.layers.iter().map(|slab| slab.resistance).sum::<f64>();
-    let cut = wall.cut().ok_or("a layer that resists vapour")?;
-    let factor = surface::factor(whole, BEHIND_FURNITURE).unwrap_or_default();
+    let Parts { first, wall, ends, air, .. } = parts(model, wall)?;
+    let factor = |wall: &Wall| {
+        let whole = wall.outside + BEHIND_FURNITURE + wall.layers.iter().map(|slab| slab.resistance).sum::<f64>();
+        Range::exactly(surface::factor(whole, BEHIND_FURNITURE).unwrap_or_default())
+    };
+    let factor = ends.iter().map(factor).fold(factor(&wall), Range::hull);
+    let lacks = "a layer that resists vapour";
+    let cut = wall.cut().ok_or(lacks)?;
     let year = year::of(&cut, &air);
-    Ok(Monthly { first, cut, air, year, factor })
+    let end = |wall: &Wall| {
+        let cut = wall.cut()?;
+        let year = year::of(&cut, &air);
+        Some(End { cut, year })
+    };
+    let ends = ends.iter().map(end).collect::<Option<Vec<End>>>().ok_or(lacks)?;
+    Ok(Monthly { first, cut, air, year, ends, factor })
 }
 
-/// Index of the first layer that counts, the wall from there with dry cups, the wet cups of its layers in metres of still air, and
-/// the air of the months; the error is the missing fact.
-fn parts(model: &Model, wall: &Assembly) -> Result<(usize, Wall, Vec<f64>, Months), String> {
+/// What the months ask of a wall.
+struct Parts {
+    /// Index of the first layer that counts.
+    first: usize,
+    /// From there, with dry cups, and the middle of what a layer resists where it is known within bounds.
+    wall: Wall,
+    /// The same with the ends; empty where all is known.
+    ends: Vec<Wall>,
+    /// Wet cups of the layers, in metres of still air.
+    wet: Vec<f64>,
+    /// Air of the months.
+    air: Months,
+}
+
+/// The error is the missing fact.
+fn parts(model: &Model, wall: &Assembly) -> Result<Parts, String> {
     let air = months(model.site.as_ref())?;
     let first = first_inboard(wall);
     if let Some(LayerKind::Gap(gap)) =
@@ -207,17 +289,23 @@ fn parts(model: &Model, wall: &Assembly) -> Result<(usize, Wall, Vec<f64>, Month
         return Err("what the air in the gap is like: only a `ventilated` gap is as the air outside".to_owned());
     }
     let inner = wall.layers.get(first..).unwrap_or_default();
-    // The middle of what a layer resists, where it is known within bounds.
-    let (mut layers, mut wet) = (Vec::new(), Vec::new());
+    let (mut resists, mut dry, mut wet) = (Vec::new(), Vec::new(), Vec::new());
     for layer in inner {
-        let resistance = resistance_of(model, std::slice::from_ref(layer))?.middle();
+        resists.push(resistance_of(model, std::slice::from_ref(layer))?);
         let cups = still_air(model, layer)?;
-        layers.push(Slab { resistance, air: cups.0 });
+        dry.push(cups.0);
         wet.push(cups.1);
     }
     let inside = surface_inside(Flow::Horizontal);
     let outside = if first > 0 { inside } else { SURFACE_OUTSIDE };
-    Ok((first, Wall { outside, layers, inside }, wet, air))
+    let built = |resistances: Vec<f64>| {
+        let slabs = resistances.into_iter().zip(&dry).map(|(resistance, air)| Slab { resistance, air: *air });
+        Wall { outside, layers: slabs.collect(), inside }
+    };
+    let middle = built(resists.iter().map(|range| range.middle()).collect());
+    let known = resists.iter().all(|range| range.is_exact());
+    let ends = if known { Vec::new() } else { ends::splits(&resists).into_iter().map(built).collect() };
+    Ok(Parts { first, wall: middle, ends, wet, air })
 }
 
 /// Resistance of a layer to vapour as metres of still air, dry cup and wet cup.

@@ -7,10 +7,12 @@ pub mod moisture_does_not_dry;
 pub mod moisture_surface_mould;
 
 use super::pieces::{area_name, wall};
-use super::{CheckContext, Finding, RuleMeta};
+use super::{CheckContext, Finding, Measure, RuleMeta};
 use crate::figures::moisture::Monthly;
 use crate::model::Assembly;
+use crate::physics::moisture::year::Year;
 use crate::source::Span;
+use crate::units::Range;
 
 /// A wall through the months, with the name of the area it is told at.
 struct Reckoned<'c> {
@@ -20,12 +22,21 @@ struct Reckoned<'c> {
 }
 
 impl Reckoned<'_> {
-    /// The place with most water: in words, and the layer it is told at.
-    fn wettest(&self) -> Option<(String, Span, usize, f64)> {
-        let (place, month, water) = self.monthly.year.wettest()?;
-        let place = self.monthly.cut.places.get(place)?;
+    /// The place with most water, with what is known only within bounds at its wettest: in words, the layer it is told at, and the
+    /// month.
+    fn wettest(&self) -> Option<(String, Span, usize)> {
+        let found = self.monthly.runs().filter_map(|(cut, year)| Some((cut, year.wettest()?)));
+        let (cut, (place, month, _)) = found.reduce(|most, one| if one.1.2 > most.1.2 { one } else { most })?;
+        let place = cut.places.get(place)?;
         let layer = self.monthly.layer_of(self.wall, place)?;
-        Some((self.monthly.where_is(self.wall, place), layer.origin, month, water))
+        Some((self.monthly.where_is(self.wall, place), layer.origin, month))
+    }
+
+    /// What years come to, from the least to the most: one number where everything is known.
+    fn through(&self, of: impl Fn(&Year) -> f64) -> Range {
+        // Nothing added up is -0.
+        let all = self.monthly.runs().map(|(_, year)| Range::exactly(of(year) + 0.0));
+        all.reduce(Range::hull).unwrap_or_default()
     }
 }
 
@@ -48,6 +59,12 @@ fn reckoned<'c>(context: &'c CheckContext<'_>, meta: &RuleMeta, report: &mut Vec
         }
     }
     found
+}
+
+/// As shown; the most is what is measured.
+fn waters(mass: Range) -> Measure {
+    let (low, high) = (water(mass.low), water(mass.high));
+    Measure { value: Some(mass.high), shown: if low == high { high } else { format!("{low} to {high}") } }
 }
 
 /// Water on a square metre in both units.

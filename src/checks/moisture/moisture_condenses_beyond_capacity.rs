@@ -1,7 +1,7 @@
 //! A place in the wall that gathers more water than it can hold.
 
-use super::{reckoned, water};
-use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
+use super::{reckoned, waters};
+use crate::checks::{CheckContext, Finding, Grade, Rule, RuleMeta};
 use crate::figures::MONTHS;
 
 /// `moisture.condenses_beyond_capacity`
@@ -17,7 +17,7 @@ static META: RuleMeta = RuleMeta {
     explain: "\
 # What it checks
 At no place in the wall is more water at the end of a month than the rule set says, with the rooms and the climate of the
-site.
+site. Where thickness or conductivity is a range, it may be so in part of it only: then this cannot tell.
 
 # Why
 Beyond that, drops run down to plates and sills and stay there.
@@ -53,16 +53,21 @@ impl Rule for MoistureCondensesBeyondCapacity {
         }
         let Some((limit, most)) = context.number_limit(&META, "moisture.condensate", report) else { return };
         for one in walls {
-            let Some((place, at, month, held)) = one.wettest().filter(|(.., held)| *held > most) else { continue };
+            let held = one.through(|year| year.wettest().map_or(0.0, |(.., water)| water));
+            let Some((place, at, month)) = one.wettest().filter(|_| held.high > most) else { continue };
+            let (found, wanted) = (waters(held), waters(most.into()));
+            if held.low <= most {
+                report.push(context.in_part(&META, one.area.as_str(), at, (found, wanted)).against(limit));
+                continue;
+            }
             let month = MONTHS.get(month).unwrap_or(&"");
-            let message = format!("{} has gathered {place} at the end of {month}", water(held));
-            let shown = |value: f64| Measure { value: Some(value), shown: water(value) };
+            let message = format!("{} has gathered {place} at the end of {month}", found.shown);
             report.push(
                 context
                     .fault(&META, one.area.as_str(), at, message)
                     .against(limit)
-                    .measured(shown(held))
-                    .wanted(shown(most))
+                    .measured(found)
+                    .wanted(wanted)
                     .help("a sheet inside that holds vapour back, or more insulation outboard of that place"),
             );
         }

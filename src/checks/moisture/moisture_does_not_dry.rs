@@ -1,7 +1,8 @@
 //! A wall that gathers water from year to year.
 
-use super::{reckoned, water};
+use super::{reckoned, waters};
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
+use crate::physics::moisture::year::Year;
 
 /// `moisture.does_not_dry`
 pub struct MoistureDoesNotDry;
@@ -16,7 +17,7 @@ static META: RuleMeta = RuleMeta {
     explain: "\
 # What it checks
 What condenses in the wall in the cold months is gone again before they come back, with the rooms and the climate of the
-site.
+site. Where thickness or conductivity is a range, it may be so in part of it only: then this cannot tell.
 
 # Why
 A wall that ends each year wetter than it began rots, however little it is.
@@ -48,14 +49,22 @@ impl Rule for MoistureDoesNotDry {
 
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>) {
         for one in reckoned(context, &META, report) {
-            let left = one.monthly.year.left();
-            let Some((place, at, ..)) = one.wettest().filter(|_| left > 0.0) else { continue };
-            let message = format!("water gathers {place} and {} of it is left after a year", water(left));
+            let left = one.through(Year::left);
+            let Some((place, at, _)) = one.wettest().filter(|_| left.high > 0.0) else { continue };
+            let principle = "a wall dries within the year (ISO 13788:2012, from memory)";
+            let found = waters(left);
+            if left.low <= 0.0 {
+                let none = Measure { value: Some(0.0), shown: "none left after a year".to_owned() };
+                let part = context.in_part(&META, one.area.as_str(), at, (found, none));
+                report.push(part.on_principle(principle, false));
+                continue;
+            }
+            let message = format!("water gathers {place} and {} of it is left after a year", found.shown);
             report.push(
                 context
                     .fault(&META, one.area.as_str(), at, message)
-                    .on_principle("a wall dries within the year (ISO 13788:2012, from memory)", false)
-                    .measured(Measure { value: Some(left), shown: water(left) })
+                    .on_principle(principle, false)
+                    .measured(found)
                     .help("a sheet inside that holds vapour back, or more insulation outboard of that place"),
             );
         }

@@ -3,6 +3,7 @@
 use super::reckoned;
 use crate::checks::{CheckContext, Finding, Grade, Measure, Rule, RuleMeta};
 use crate::figures::MONTHS;
+use crate::units::Range;
 
 /// `moisture.surface_mould`
 pub struct MoistureSurfaceMould;
@@ -17,7 +18,8 @@ static META: RuleMeta = RuleMeta {
     explain: "\
 # What it checks
 In every month the inner surface between studs is warm enough that the air at it stays below the humidity of the rule
-set, with the rooms and the climate of the site.
+set, with the rooms and the climate of the site. Where thickness or
+conductivity is a range, it may be so in part of it only: then this cannot tell.
 
 # Why
 Mould needs no drops. A surface that stays above 80 % humidity for days is enough.
@@ -52,21 +54,31 @@ impl Rule for MoistureSurfaceMould {
         let Some((limit, humidity)) = context.number_limit(&META, "moisture.surface_humidity", report) else { return };
         for one in walls {
             let (has, Some((month, needed))) = (one.monthly.factor, one.monthly.critical(humidity)) else { continue };
-            if has >= needed {
+            if has.low >= needed {
+                continue;
+            }
+            let at = one.wall.layers.last().map_or(one.wall.origin, |layer| layer.origin);
+            let shown = |factor: Range| {
+                let (low, high) = (format!("{:.2}", factor.low), format!("{:.2}", factor.high));
+                let shown = if low == high { low } else { format!("{low} to {high}") };
+                Measure { value: Some(factor.low), shown: format!("factor {shown}") }
+            };
+            let (found, wanted) = (shown(has), shown(needed.into()));
+            if has.high >= needed {
+                report.push(context.in_part(&META, one.area.as_str(), at, (found, wanted)).against(limit));
                 continue;
             }
             let month = MONTHS.get(month).unwrap_or(&"");
             let message = format!(
-                "the inner surface is too cold in {month}: its temperature factor is {has:.2}, {needed:.2} is wanted"
+                "the inner surface is too cold in {month}: its temperature {}, {needed:.2} is wanted",
+                found.shown.replacen("factor", "factor is", 1)
             );
-            let at = one.wall.layers.last().map_or(one.wall.origin, |layer| layer.origin);
-            let shown = |value: f64| Measure { value: Some(value), shown: format!("factor {value:.2}") };
             report.push(
                 context
                     .fault(&META, one.area.as_str(), at, message)
                     .against(limit)
-                    .measured(shown(has))
-                    .wanted(shown(needed))
+                    .measured(found)
+                    .wanted(wanted)
                     .help("insulate better, best outboard of the frame; or bring the humidity of the rooms down"),
             );
         }

@@ -6,11 +6,11 @@ use crate::emit::elevation::capital;
 use crate::emit::plot::{Axis, Multiples, Plot, Unit};
 use crate::emit::{titles, wall_section};
 use crate::figures::MONTHS;
-use crate::figures::moisture::{Monthly, monthly};
+use crate::figures::moisture::{Monthly, dries_alone, monthly};
 use crate::model::{Assembly, Model};
 use crate::physics::moisture::surface::MOULD;
 use crate::session::Checked;
-use crate::units::{Length, System, display};
+use crate::units::{Length, Range, System, display};
 
 /// Room for the names of layers above the section, mm.
 const NAMES: f64 = 46.0;
@@ -215,6 +215,7 @@ impl Drawn<'_> {
         let lead = self.checked.model.project.units;
         let name = |month: usize| MONTHS.get(month).copied().unwrap_or("");
         let mut words = vec![match year.peak() {
+            None if monthly.gathers() => "Nothing gathers in this wall in any month as it is drawn.".to_owned(),
             None => "Nothing gathers in this wall in any month.".to_owned(),
             Some((month, water)) => {
                 let wettest = year.wettest().and_then(|(place, ..)| monthly.cut.places.get(place));
@@ -224,18 +225,26 @@ impl Drawn<'_> {
                     name(year.start.unwrap_or(0)),
                     mass(water, lead),
                     name(month),
-                    monthly.dries()
+                    dries_alone(year)
                 )
             }
         }];
+        if !monthly.ends.is_empty() {
+            let known = "What is known only within bounds is drawn with its middle.";
+            let Range { low, high } = monthly.peak();
+            let within =
+                format!("the most water is {} to {}; the wall {}", mass(low, lead), mass(high, lead), monthly.dries());
+            let within = if monthly.gathers() { within } else { "the wall stays dry".to_owned() };
+            words.push(format!("{known} Within the bounds {within}."));
+        }
         if year.start.is_some() && year.left() > 0.0 {
             words.push(format!("{} is left after a year: it gathers from year to year.", mass(year.left(), lead)));
         }
         if let Some((month, needed)) = monthly.critical(MOULD) {
             words.push(format!(
-                "{} asks most of the inner surface: fRsi {needed:.2} keeps it below 80% humidity; between studs it has {:.2}.",
+                "{} asks most of the inner surface: fRsi {needed:.2} keeps it below 80% humidity; between studs it has {}.",
                 name(month),
-                monthly.factor
+                factors(monthly.factor)
             ));
         }
         if let Some(site) = &self.checked.model.site {
@@ -253,6 +262,12 @@ impl Drawn<'_> {
         words.push("By ISO 13788:2012, from memory. Sun, rain, leaks and what wood stores are not reckoned: a warning, no forecast.".to_owned());
         words
     }
+}
+
+/// `0.95`, `0.94 to 0.96`.
+fn factors(factor: Range) -> String {
+    let (low, high) = (format!("{:.2}", factor.low), format!("{:.2}", factor.high));
+    if low == high { low } else { format!("{low} to {high}") }
 }
 
 /// Both units, the leading one first.

@@ -4,6 +4,7 @@
 //! The method knows no storage in the pores, no air that leaks, no sun and no rain: what it gives is a warning, not a forecast.
 
 pub mod cups;
+pub mod ends;
 pub mod gap;
 pub mod glaser;
 pub mod indoors;

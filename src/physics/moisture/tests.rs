@@ -5,7 +5,8 @@ use proptest::prelude::*;
 use super::glaser::{Slab, Wall};
 use super::indoors::Class;
 use super::year::{Months, of};
-use super::{Air, cups, surface};
+use super::{Air, cups, ends, surface};
+use crate::units::Range;
 
 /// The invented climate of the outside checks: °C and humidity.
 const CLIMATE: [(f64, f64); 12] = [
@@ -87,6 +88,92 @@ proptest! {
         // With wet cups that are the dry ones nothing changes.
         let dry: Vec<f64> = layers.iter().map(|(_, air, _)| *air).collect();
         prop_assert_eq!(cups::year(&wall, &dry, &air).unwrap().year, of(&wall.cut().unwrap(), &air));
+    }
+}
+
+/// A wall and its mirror image, the air of both sides changed over.
+fn mirrored(wall: &Wall) -> Wall {
+    Wall { outside: wall.inside, layers: wall.layers.iter().rev().copied().collect(), inside: wall.outside }
+}
+
+fn of_layers(layers: &[(f64, f64, f64)]) -> Wall {
+    let slabs = layers.iter().map(|(resistance, air, _)| Slab { resistance: *resistance, air: *air }).collect();
+    Wall { outside: 0.13, layers: slabs, inside: 0.25 }
+}
+
+fn of_class(class: usize) -> Months {
+    months([Class::One, Class::Two, Class::Three, Class::Four][class])
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+    #[test]
+    fn what_lies_between_the_ends_comes_out_between_them(
+        layers in proptest::collection::vec((0.05_f64..4.0, 0.01_f64..20.0, 0.3_f64..1.0), 2..6),
+        shares in proptest::collection::vec(0.0_f64..1.0, 6),
+        class in 0_usize..4,
+    ) {
+        let air = of_class(class);
+        // Every other layer is known within bounds.
+        let ranges: Vec<Range> = layers
+            .iter()
+            .enumerate()
+            .map(|(at, (most, _, share))| if at % 2 == 0 { Range::between(most * share, *most) } else { (*most).into() })
+            .collect();
+        let peak = |resistances: &[f64]| {
+            let mut wall = of_layers(&layers);
+            wall.layers.iter_mut().zip(resistances).for_each(|(slab, resistance)| slab.resistance = *resistance);
+            of(&wall.cut().unwrap(), &air).peak().map_or(0.0, |(_, water)| water)
+        };
+        let all = ends::splits(&ranges).into_iter().map(|end| Range::exactly(peak(&end))).reduce(Range::hull).unwrap();
+        let between: Vec<f64> =
+            ranges.iter().zip(&shares).map(|(range, share)| range.low + (range.high - range.low) * share).collect();
+        let found = peak(&between);
+        // Thick layers are cut into parts by their resistance: places between parts are missed by so much.
+        let spare = 0.02 * all.high + 1e-3;
+        prop_assert!(all.low - spare <= found && found <= all.high + spare, "{found} {all:?}");
+    }
+
+    #[test]
+    fn a_tighter_layer_never_lets_more_vapour_in_or_out(
+        layers in layered(),
+        at in 0_usize..6,
+        more in 1.0_f64..50.0,
+        class in 0_usize..4,
+    ) {
+        let wall = of_layers(&layers);
+        let mut tighter = wall.clone();
+        let at = at % tighter.layers.len();
+        tighter.layers[at].air *= more;
+        let flows = |wall: &Wall, (outside, inside): (Air, Air)| {
+            let cut = wall.cut().unwrap();
+            let (entered, left) = cut.between(outside, inside, &vec![false; cut.places.len()]).through;
+            (entered.max(0.0), left.max(0.0))
+        };
+        for both in of_class(class) {
+            let (one, other) = (flows(&wall, both), flows(&tighter, both));
+            prop_assert!(other.0 <= one.0 * (1.0 + 1e-9) && other.1 <= one.1 * (1.0 + 1e-9), "{one:?} {other:?}");
+        }
+    }
+
+    #[test]
+    fn a_wall_turned_round_between_airs_changed_over_is_the_same(
+        layers in layered(),
+        class in 0_usize..4,
+        month in 0_usize..12,
+    ) {
+        let (outside, inside) = of_class(class)[month];
+        let wall = of_layers(&layers);
+        let (cut, turned) = (wall.cut().unwrap(), mirrored(&wall).cut().unwrap());
+        let nothing = vec![false; cut.places.len()];
+        let (one, other) = (cut.between(outside, inside, &nothing), turned.between(inside, outside, &nothing));
+        let most = one.through.0.abs().max(one.through.1.abs()).max(1e-12);
+        let near = |one: f64, other: f64| (one - other).abs() < 1e-6 * most;
+        prop_assert!(near(one.through.0, -other.through.1) && near(one.through.1, -other.through.0));
+        prop_assert!(near(one.gain.iter().sum(), other.gain.iter().sum()));
+        for (one, other) in one.temperature.iter().zip(other.temperature.iter().rev()) {
+            prop_assert!((one - other).abs() < 1e-9);
+        }
     }
 }
 
