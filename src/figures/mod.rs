@@ -13,6 +13,8 @@ pub mod moisture;
 pub mod movement;
 pub mod outboard;
 pub mod rain_index;
+#[cfg(test)]
+mod tests;
 mod walls;
 pub mod wind_and_rain;
 

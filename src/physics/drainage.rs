@@ -27,7 +27,19 @@ pub fn capillary_rise(depth: f64) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
+
+    proptest! {
+        #[test]
+        fn a_deeper_gap_lets_more_down_and_holds_less_up(depth in 1e-5f64..1.2e-3, more in 1.0f64..3.0) {
+            prop_assert!(capillary_rise(depth * more).unwrap() <= capillary_rise(depth).unwrap());
+            if let (Some(one), Some(other)) = (film(depth), film(depth * more)) {
+                prop_assert!((other / one / (more * more * more) - 1.0).abs() < 1e-9);
+            }
+        }
+    }
 
     #[test]
     fn a_wide_gap_holds_little_and_has_no_laminar_film() {

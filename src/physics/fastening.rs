@@ -185,6 +185,14 @@ mod tests {
                     prop_assert!((holds(shank, gravity, diameter, depth * more) / here - more).abs() < 1e-9);
                 }
             }
+            // What is heavier or further out bends more, on more screws less.
+            let hung = |weight: f64, screws: f64| weight_on_screw(weight, screws).unwrap();
+            prop_assert!(hung(12.0 * more, 6.0) >= hung(12.0, 6.0) && hung(12.0, 6.0 * more) <= hung(12.0, 6.0));
+            prop_assert!(bending(hung(12.0, 6.0), depth * more) >= bending(hung(12.0, 6.0), depth));
+            // More wind, a shorter span; more wood, a longer one.
+            let span = |load: f64, thick: f64| longest_span(load, 0.064, thick, 6e9, 5e6, 0.004);
+            prop_assert!(span(500.0 * more, depth) <= span(500.0, depth));
+            prop_assert!(span(500.0, depth * more) >= span(500.0, depth));
             // Twice as wide a strip, half the spacing.
             let every = |across: f64| spacing(300.0, 1200.0, across).unwrap();
             prop_assert!((every(0.4) / every(0.8) - 2.0).abs() < 1e-12);

@@ -137,7 +137,25 @@ pub fn series(start: Surface, air: impl IntoIterator<Item = (f64, f64, f64)>) ->
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
+
+    proptest! {
+        #[test]
+        fn wetter_air_never_grows_less_and_an_index_is_one(
+            stretches in proptest::collection::vec((1.0f64..400.0, -15.0f64..45.0, 0.3f64..1.0, 0.0f64..0.3), 1..12),
+            class in 0usize..4,
+        ) {
+            let start = Surface::clean(Class::ALL[class], 0.5);
+            let drier = series(start, stretches.iter().map(|(hours, celsius, humid, _)| (*hours, *celsius, *humid)));
+            let wetter = stretches.iter().map(|(hours, celsius, humid, more)| (*hours, *celsius, (humid + more).min(1.0)));
+            for (dry, wet) in drier.iter().zip(series(start, wetter)) {
+                prop_assert!((0.0..=6.0).contains(dry) && (0.0..=6.0).contains(&wet));
+                prop_assert!(*dry <= wet + 1e-9, "{dry} {wet}");
+            }
+        }
+    }
 
     #[test]
     fn classes_grow_in_their_order() {

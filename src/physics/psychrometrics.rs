@@ -117,7 +117,27 @@ fn crossing(low: f64, high: f64, sum: impl Fn(f64) -> f64) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
+
+    proptest! {
+        #[test]
+        fn warmer_air_holds_more_and_is_full_at_its_dew_point(celsius in -39.0f64..60.0, warmer in 0.01f64..10.0) {
+            for (full, dew) in [(saturation as fn(f64) -> f64, dew_point as fn(f64) -> Option<f64>), (saturation_iso, dew_point_iso)] {
+                prop_assert!(full(celsius + warmer) > full(celsius));
+                let back = dew(full(celsius));
+                prop_assert!(back.is_some_and(|back| (back - celsius).abs() < 1e-3), "{celsius} {back:?}");
+            }
+        }
+
+        #[test]
+        fn a_wet_bulb_lies_between_the_dew_point_and_the_air(celsius in 1.0f64..45.0, humidity in 0.1f64..0.99) {
+            let pressure = humidity * saturation(celsius);
+            let wet = wet_bulb(celsius, humidity_ratio(pressure, 101_325.0).unwrap(), 101_325.0).unwrap();
+            prop_assert!(dew_point(pressure).unwrap() - 0.02 <= wet && wet <= celsius + 0.02, "{wet}");
+        }
+    }
 
     #[test]
     fn both_forms_rise_and_come_back() {
