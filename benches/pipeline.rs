@@ -222,8 +222,10 @@ fn year_of_ten_layers(bencher: divan::Bencher) {
             let acting = Hour {
                 outside: Air::of(warmth, 0.75),
                 inside: Air::of(21.0, 0.4),
-                gain: 0.0,
+                sun: 500.0 * (-(day * std::f64::consts::TAU).cos()).max(0.0),
+                sky: 25.0,
                 air_changes: 0.03,
+                draws: 2e-5,
                 rain: if hour % 80 < 6 { 1e-4 } else { 0.0 },
             };
             if let Some(run) = &mut run {

@@ -488,6 +488,7 @@ pub fn dimension(name: &str) -> Dimension {
         "transmittance" => Dimension::TRANSMITTANCE,
         "line_transmittance" => Dimension::CONDUCTIVITY,
         "resistance" => Dimension::RESISTANCE,
+        "heat_flux" => Dimension::HEAT_FLUX,
         "density" => Dimension::DENSITY,
         "heat_capacity" => Dimension::HEAT_CAPACITY,
         "permeance" => Dimension::PERMEANCE,

@@ -259,6 +259,7 @@ pub fn example(dimension: &str) -> &'static str {
         "conductivity" => "0.036W/(m.K)",
         "transmittance" => "1.4W/(m2.K)",
         "line_transmittance" => "0.05W/(m.K)",
+        "heat_flux" => "140W/m2",
         "share" => "23%",
         "emissivity" => "0.05",
         "density" => "450kg/m3",

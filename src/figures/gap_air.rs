@@ -11,6 +11,9 @@ use crate::units::{Dimension, Keep, Range};
 const WARMER: f64 = 2.0;
 /// How moist air leaves a gap that is wet inside, 0 to 1: nearly as moist as it can be. Made for this sum.
 const LEAVES: f64 = 0.95;
+/// Winds, m/s, and a difference, K, at which air is sent through gaps for the hours of a year.
+const WINDS: [f64; 2] = [2.0, 8.0];
+const DIFFERENCE: f64 = 10.0;
 /// What makes no figure here surer.
 const DOUBT: &str = "the gap 2 K warmer than outside, air leaves at 95%: what it can carry off at most";
 
@@ -71,6 +74,34 @@ pub struct GapAir {
     pub months: Months,
     /// Air of all bays in each month.
     air: Vec<AirFlow>,
+    /// The same in winds of [`WINDS`] with gaps as warm as outside, then in no wind with gaps warmer by [`DIFFERENCE`].
+    hourly: Vec<AirFlow>,
+}
+
+/// How wind and warmth move the air of a gap.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Draught {
+    /// Air changes at 1 m/s, 1/h, and the power of the wind with which they grow.
+    wind: (f64, f64),
+    /// Square of air changes for each kelvin between gap and outside, 1/(h²·K).
+    pub by_warmth: f64,
+}
+
+impl Draught {
+    /// From air changes (1/h) in winds of [`WINDS`] and with [`DIFFERENCE`].
+    fn of(winds: [f64; 2], still: f64) -> Self {
+        let by_warmth = still * still / DIFFERENCE;
+        if winds[0] <= 0.0 || winds[1] <= 0.0 {
+            return Self { wind: (0.0, 1.0), by_warmth };
+        }
+        let power = libm::log(winds[1] / winds[0]) / libm::log(WINDS[1] / WINDS[0]);
+        Self { wind: (winds[0] / libm::pow(WINDS[0], power), power), by_warmth }
+    }
+
+    /// Air changes in this wind (m/s) where the gap is as warm as outside, 1/h.
+    pub fn by_wind(self, wind: f64) -> f64 {
+        if wind > 0.0 { self.wind.0 * libm::pow(wind, self.wind.1) } else { 0.0 }
+    }
 }
 
 impl GapAir {
@@ -85,8 +116,22 @@ impl GapAir {
             direction: None,
             assumed: false,
         });
-        let air = conditions.map(|conditions| AirFlow::find(scene.model, scene.plan, scene.flow(), &conditions));
-        Ok(Self { air: air.collect(), months })
+        let find = |conditions| AirFlow::find(scene.model, scene.plan, scene.flow(), &conditions);
+        let acts = |warmer: f64, wind: f64| Conditions {
+            outside: 10.0,
+            gap: 10.0 + warmer,
+            wind,
+            direction: None,
+            assumed: false,
+        };
+        let hourly = vec![find(acts(0.0, WINDS[0])), find(acts(0.0, WINDS[1])), find(acts(DIFFERENCE, 0.0))];
+        Ok(Self { air: conditions.map(find).collect(), hourly, months })
+    }
+
+    /// What moves the air in the gap of a wall type from hour to hour: of the bay in the middle, with aged screens.
+    pub fn draught(&self, wall: &WallType) -> Result<Draught, String> {
+        let middle = |at: usize| self.hourly.get(at).map_or(Ok(0.0), |air| middle(air, wall));
+        Ok(Draught::of([middle(0)?, middle(1)?], middle(2)?))
     }
 
     /// Air changes of the gap of a wall type in each month, 1/h: of the bay in the middle when they are put in order, with aged
@@ -94,21 +139,7 @@ impl GapAir {
     pub fn changes(&self, wall: &WallType) -> Result<[f64; 12], String> {
         let mut changes = [0.0; 12];
         for (month, air) in self.air.iter().enumerate().take(12) {
-            let own = air.bays.iter().filter(|bay| wall.areas.contains(&(bay.id.face, bay.id.area)));
-            let mut rates: Vec<f64> = Vec::new();
-            let mut missing = None;
-            for bay in own {
-                match bay.aged {
-                    Some(rate) => rates.push(rate.changes),
-                    None => missing = missing.or(bay.missing.clone()),
-                }
-            }
-            rates.sort_by(f64::total_cmp);
-            match (rates.get(rates.len() / 2), missing) {
-                (Some(rate), _) => changes[month] = *rate,
-                (None, Some(fact)) => return Err(fact),
-                (None, None) => {}
-            }
+            changes[month] = middle(air, wall)?;
         }
         Ok(changes)
     }
@@ -121,6 +152,25 @@ impl GapAir {
             let inlet = End { temperature: outside, humidity: self.months.humidity[month] };
             drying(changes[month], depth, inlet, End { temperature: outside + WARMER, humidity: LEAVES })
         })
+    }
+}
+
+/// Air changes of the bay in the middle of those of a wall type, 1/h, with aged screens; 0 without bays.
+fn middle(air: &AirFlow, wall: &WallType) -> Result<f64, String> {
+    let own = air.bays.iter().filter(|bay| wall.areas.contains(&(bay.id.face, bay.id.area)));
+    let mut rates: Vec<f64> = Vec::new();
+    let mut missing = None;
+    for bay in own {
+        match bay.aged {
+            Some(rate) => rates.push(rate.changes),
+            None => missing = missing.or(bay.missing.clone()),
+        }
+    }
+    rates.sort_by(f64::total_cmp);
+    match (rates.get(rates.len() / 2), missing) {
+        (Some(rate), _) => Ok(*rate),
+        (None, Some(fact)) => Err(fact),
+        (None, None) => Ok(0.0),
     }
 }
 

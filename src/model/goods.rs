@@ -18,6 +18,8 @@ pub struct Material {
     pub conductivity: Option<Sourced<Range>>,
     /// Emissivity of its surface, 0…1.
     pub emissivity: Option<Sourced<Range>>,
+    /// Share of the sun that its surface takes up, 0…1.
+    pub absorptance: Option<Sourced<Range>>,
     /// kg/m³.
     pub density: Option<Sourced<f64>>,
     /// J/(kg·K).
@@ -151,6 +153,8 @@ pub struct Product {
     pub permeance: Option<Sourced<Range>>,
     /// Emissivity of its surface towards the gap, 0…1.
     pub emissivity: Option<Sourced<Range>>,
+    /// Share of the sun that its surface takes up, 0…1.
+    pub absorptance: Option<Sourced<Range>>,
     /// m³/(s·m²) at 75 Pa.
     pub air_leakage: Option<Sourced<f64>>,
     /// Grips the shank of a screw.

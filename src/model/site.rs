@@ -97,6 +97,12 @@ pub struct Climate {
     pub wind_speed: Vec<f64>,
     /// mm a month.
     pub rain: Vec<f64>,
+    /// Radians north of the equator.
+    pub latitude: Option<f64>,
+    /// Mean sun on level ground, W/m².
+    pub sun: Vec<f64>,
+    /// Share of the sun of a clear sky that reaches level ground.
+    pub clearness: Option<f64>,
     /// Driving rain of a year in the open on walls that look north, north-east and so on, L/m²; empty if not declared.
     pub rain_index: Vec<f64>,
     /// Coldest and hottest design air temperature, °C.

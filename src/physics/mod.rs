@@ -17,6 +17,7 @@ pub mod psychrometrics;
 pub mod rain;
 pub mod resistance;
 pub mod steel_studs;
+pub mod sun;
 pub mod weather;
 pub mod wind;
 pub mod wind_gusts;

@@ -62,6 +62,21 @@ pub(super) const ROWS: &[Row] = &[
     row("climate", "wind_speed", "<months:quantity_tuple(speed)>", "mean wind speed, January to December")
         .body("sourced"),
     row("climate", "rain", "<months:length_tuple>", "rain, January to December").body("sourced"),
+    row("climate", "latitude", "<angle:quantity(angle)>", "how far north of the equator the place lies").body("sourced"),
+    row(
+        "climate",
+        "sun",
+        "<months:quantity_tuple(heat_flux)>",
+        "mean sun on level ground, day and night, January to December: W/m2, or MJ/(m2.day)",
+    )
+    .body("sourced"),
+    row(
+        "climate",
+        "clearness",
+        "<share:number>",
+        "share of the sun of a clear sky that reaches level ground, where no `sun` is known",
+    )
+    .body("sourced"),
     row(
         "climate",
         "rain_index",

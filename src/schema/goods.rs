@@ -7,6 +7,7 @@ pub(super) const ROWS: &[Row] = &[
     row("material", "kind", "<kind:word(wood|wood_board|metal|mineral|masonry|concrete|plastic|foam|fibre|gypsum|membrane|fibre_cement|glass|air|water|sealant)>", "what sort of stuff it is; decides hatches and defaults"),
     row("material", "conductivity", "<value:quantity(conductivity)>", "thermal conductivity").body("sourced"),
     row("material product", "emissivity", "<value:quantity(emissivity)>", "how much heat its surface gives off, as a share of what black gives; 0.9 for all but metal").body("sourced"),
+    row("material product", "absorptance", "<value:quantity(share)>", "share of the sun that its outer surface takes up; by its `surface` where it does not say: light 0.3, mid 0.6, dark 0.9").basis("shares by colour as in ISO 13786, from memory").body("sourced"),
     row("material", "density", "<value:quantity(density)>", "mass by volume").body("sourced"),
     row("material", "heat_capacity", "<value:quantity(heat_capacity)>", "specific heat capacity").body("sourced"),
     row("material", "vapour_factor", "<dry:number> [to <wet:number>]", "vapour resistance factor, dry cup and wet cup").also(&["vapor_factor"]).body("sourced"),

@@ -4,7 +4,7 @@ use super::file_name;
 use crate::emit::drawing::{Item, Paper, Rect, Sheet, Text, at, text};
 use crate::emit::plot::{Axis, Plot, Unit};
 use crate::emit::titles;
-use crate::figures::hourly::{ASSUMPTIONS, Year, day, drying};
+use crate::figures::hourly::{Lit, Year, assumptions, day, drying};
 use crate::session::Checked;
 use crate::units::System;
 
@@ -37,9 +37,9 @@ fn sheet(checked: &Checked, label: &str, title: &str, year: &Year) -> Sheet {
     sheet.layer("peaks", peaks(year, Rect { width: half - 8.0, ..area }));
     sheet.layer("water", water(year, lead, Rect { x: area.x + half + 8.0, width: half - 8.0, ..area }));
     let notes: Vec<String> =
-        ASSUMPTIONS.iter().flat_map(|line| text::wrap(&format!("– {line}"), area.width, FINE, false)).collect();
+        assumptions(year).iter().flat_map(|line| text::wrap(&format!("– {line}"), area.width, FINE, false)).collect();
     let foot = area.bottom() - notes.len() as f64 * FINE * 1.45;
-    let rows = year.layers.len().max(8) as f64;
+    let rows = year.layers.len().max(10) as f64;
     let top = area.y + (rows + 2.0) * LINE;
     sheet.push(plot(year).draw(Rect { y: top, height: foot - 5.0 - top, ..area }));
     let line = |(at_line, words): (usize, &String)| -> Item {
@@ -62,16 +62,57 @@ fn peaks(year: &Year, area: Rect) -> Vec<Item> {
         ("above 95%", format!("{} hours in the year", year.wet)),
         ("dries in", drying(year.drying)),
         ("mould index", mould(year)),
-        ("air changes in the gap", format!("{:.0} to {:.0} an hour", year.changes.0, year.changes.1)),
+        ("air changes in the gap", airing(year)),
+        ("sun and night sky", light(year)),
+        ("the other side", beside(year)),
         ("balances", balance),
     ];
-    let mut items = heading(&format!("{}, second year", year.watched), area);
+    let on = year.lit.as_ref().map(|lit| format!(" on the {}", side(lit))).unwrap_or_default();
+    let mut items = heading(&format!("{}{on}, second year", year.watched), area);
     for (at_line, (words, figure)) in lines.into_iter().enumerate() {
         let y = area.y + (at_line as f64 + 2.0) * LINE;
         items.push(Text::new(at(area.x, y), words).size(SMALL).into());
         items.push(Text::new(at(area.x + 56.0, y), figure).size(LARGE).into());
     }
     items
+}
+
+/// "north side", "north, east side".
+fn side(lit: &Lit) -> String {
+    format!("{} side", lit.faces)
+}
+
+/// "mean 41 an hour, 5 to 160; up to 12 K warmer than outside".
+fn airing(year: &Year) -> String {
+    let changes = year.changes;
+    if changes.mean <= 0.0 {
+        return "none".to_owned();
+    }
+    let rates = format!("mean {:.0} an hour, {:.0} to {:.0}", changes.mean, changes.least, changes.most);
+    format!("{rates}; up to {:.0} K warmer than outside", year.warmest_gap)
+}
+
+/// "28 W/m² taken up, 19 W/m² lost to the sky, means".
+fn light(year: &Year) -> String {
+    match &year.lit {
+        Ok(lit) => {
+            let share = percent(lit.absorptance);
+            format!("takes up {:.0} W/m² ({share}%), loses {:.0} W/m² to the sky, means", lit.sun, lit.sky)
+        }
+        Err(_) => "left out: see below what is missing".to_owned(),
+    }
+}
+
+/// "south: 83% at most, 120 hours above 80%".
+fn beside(year: &Year) -> String {
+    let other = year.beside.as_ref().and_then(|other| Some((other, other.lit.as_ref().ok()?)));
+    match other {
+        Some((other, lit)) => {
+            let (faces, peak) = (&lit.faces, percent(other.peak.0));
+            format!("{faces}: {peak}% at most, {} hours above 80%, {} above 95%", other.moist, other.wet)
+        }
+        None => "all its sides look one way, or no sun counts".to_owned(),
+    }
 }
 
 /// "0.3 of 6 on 14 May".

@@ -33,6 +33,9 @@ const DETAIL: &[&str] = &[
     "heat_cut.flow_moved",
     "heat_cut.temperature_moved",
     "hourly.above_95",
+    "hourly.changes",
+    "hourly.gap_warmer",
+    "hourly.sky",
     "hourly.water",
     "leakage.exponent",
 ];

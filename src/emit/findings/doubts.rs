@@ -33,6 +33,7 @@ fn of_material(thing: &Material) -> Vec<(&'static str, Origin<'_>)> {
     vec![
         ("conductivity", of(&thing.conductivity)),
         ("emissivity", of(&thing.emissivity)),
+        ("absorptance", of(&thing.absorptance)),
         ("density", of(&thing.density)),
         ("heat_capacity", of(&thing.heat_capacity)),
         ("vapour_factor", of(&thing.vapour_factor)),
@@ -64,6 +65,7 @@ fn of_product(thing: &Product) -> Vec<(&'static str, Origin<'_>)> {
         ("vapour_thickness", of(&thing.vapour_thickness)),
         ("permeance", of(&thing.permeance)),
         ("emissivity", of(&thing.emissivity)),
+        ("absorptance", of(&thing.absorptance)),
         ("air_leakage", of(&thing.air_leakage)),
         ("waste", of(&thing.waste)),
     ]

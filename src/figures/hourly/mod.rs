@@ -1,5 +1,6 @@
 //! A year of hours for each wall type: how moist its sheathing gets, when, how long, and when it dries.
 
+mod face;
 #[cfg(test)]
 mod tests;
 mod wall;
@@ -14,7 +15,7 @@ use crate::model::Sureness;
 use crate::physics::hourly::made_year;
 use crate::units::{Dimension, Keep};
 
-pub use year::{Drying, Held, Year};
+pub use year::{Changes, Drying, Held, Lit, Year};
 
 /// Heat and moisture hour by hour.
 pub struct Hourly;
@@ -23,6 +24,22 @@ const fn what(key: &'static str, title: &'static str, dimension: Dimension, keep
     What { key, title, dimension, keep }
 }
 
+/// Of the wall.
+pub static FACE: What = what("hourly.face", "year on the moister side", Dimension::NUMBER, Keep::Places(0));
+/// Of the cladding.
+pub static SUN: What = what("hourly.sun", "sun taken up, mean of the year", Dimension::HEAT_FLUX, Keep::Significant(2));
+/// Of the cladding.
+pub static SKY: What =
+    what("hourly.sky", "lost to the sky, mean of the year", Dimension::HEAT_FLUX, Keep::Significant(2));
+/// Of the gap.
+pub static GAP: What = what(
+    "hourly.gap_warmer",
+    "gap warmer than outside, at most",
+    Dimension::TEMPERATURE_DIFFERENCE,
+    Keep::Significant(2),
+);
+/// Of the gap.
+pub static CHANGES: What = what("hourly.changes", "air changes an hour, mean", Dimension::NUMBER, Keep::Significant(2));
 /// Of the sheathing.
 pub static PEAK: What = what("hourly.peak_share", "highest relative humidity", Dimension::NUMBER, Keep::Places(2));
 /// Of the sheathing.
@@ -53,12 +70,25 @@ pub const ASSUMPTIONS: [&str; 9] = [
     "everything starts in balance with air of 80%; room air by EN 15026, annex C",
     "1% of the rain on the wall gets into the watched layer (ASHRAE 160); the wind blows square on the wall while it rains",
     "liquid water does not move by itself and does not freeze: a wet layer dries slower here than one that wicks",
-    "neither sun nor night sky; between studs; no air through the layers; a sheet that changes counts with its middle",
-    "air in the gap: monthly wind, 2 K warmer than outside, screens aged, the bay in the middle of all in order",
+    "between studs; no air through the layers; a sheet that changes counts with its middle",
+    "air in the gap: wind of the hour and warmth of the gap, added by squares; screens aged, the bay in the middle of all in order",
     "sorption is typical of the material; all of this is from memory, not read in the standards",
     "mould by Wood Science and Technology 33 (1999), its class by the kind of material; others dispute how far the index can be relied on",
     "a board is cut into five or more cells; water in thin boards comes out within 2%",
 ];
+
+/// What is taken for granted where sun and sky count.
+pub const SUNNY: &str = "sun by solar time on the sides with least and most of it; all days of a month alike clear, dull while it rains; \
+                         no shade, ground throws back 20%, snow not; sky by its cloud and dew point";
+
+/// What a year leaves out and takes for granted, in words.
+pub fn assumptions(year: &Year) -> Vec<String> {
+    let light = match &year.lit {
+        Ok(_) => SUNNY.to_owned(),
+        Err(fact) => format!("no sun and no night sky: {fact} is missing"),
+    };
+    std::iter::once(light).chain(ASSUMPTIONS.map(str::to_owned)).collect()
+}
 
 /// What each wall type came to, in their order; the error is the missing fact.
 pub(super) fn years(scene: &Scene<'_>, walls: &[WallType], gap: Result<&GapAir, &String>) -> Vec<Result<Year, String>> {
@@ -67,7 +97,9 @@ pub(super) fn years(scene: &Scene<'_>, walls: &[WallType], gap: Result<&GapAir, 
         let assembly = wall.assembly(scene.model).ok_or("the wall")?;
         let built = wall::build(scene.model, assembly)?;
         let site = site.as_ref().map_err(Clone::clone)?;
-        year::run(site, &built, &site.gap.changes(wall)?)
+        let face = face::Surface::of(scene.model, assembly);
+        let face = face.and_then(|surface| Ok((surface, face::sides(scene.model, wall)?)));
+        year::moistest(site, &built, site.gap.draught(wall)?, face)
     };
     walls.par_iter().map(one).collect()
 }
@@ -88,6 +120,9 @@ impl Study for Hourly {
             Some(Err(fact)) => found.missing.push(Missing { what: &PEAK, of: String::new(), fact: fact.clone() }),
             Some(Ok(year)) => {
                 found.figures = figures(year);
+                if let Err(fact) = &year.lit {
+                    found.missing.push(Missing { what: &SUN, of: String::new(), fact: fact.clone() });
+                }
             }
         }
         found
@@ -105,13 +140,23 @@ fn figures(year: &Year) -> Vec<Figure> {
     };
     let number = |value: f64| Value::Number(value.into());
     let own = year.watched.as_str();
-    let mut figures = vec![
+    let mut figures = Vec::new();
+    if let Ok(lit) = &year.lit {
+        figures.push(of(&FACE, "", Value::Word(lit.faces.clone())));
+        figures.push(of(&SUN, "", number(lit.sun)));
+        figures.push(of(&SKY, "", number(lit.sky)));
+    }
+    if year.changes.mean > 0.0 {
+        figures.push(of(&CHANGES, "", number(year.changes.mean)));
+        figures.push(of(&GAP, "", number(year.warmest_gap)));
+    }
+    figures.extend([
         of(&PEAK, own, number(year.peak.0)),
         of(&PEAK_DAY, own, Value::Word(day(year.peak.1))),
         of(&MOIST, own, number(year.moist as f64)),
         of(&WET, own, number(year.wet as f64)),
         of(&DRIES, own, Value::Word(drying(year.drying))),
-    ];
+    ]);
     if let Some((index, hour)) = year.mould {
         figures.push(Figure { source: GROWTH, ..of(&MOULD, own, number(index)) });
         // Less is told as none.

@@ -17,6 +17,8 @@ pub(super) struct Built {
     pub wall: Wall,
     /// Names of the layers that hold water, with their pieces.
     pub held: Vec<(usize, String)>,
+    /// The outermost gap that changes its air, by piece.
+    pub gap: Option<usize>,
     /// The layer that is watched, by piece: the sheathing, or the outermost board behind the gap.
     pub watched: usize,
     /// How readily mould grows on it, and how fast it goes again when dry; nothing where its kind does not tell.
@@ -32,8 +34,9 @@ pub(super) fn build(model: &Model, assembly: &Assembly) -> Result<Built, String>
     let stuff = assembly.layers.get(watched).map(|layer| layer.fill.as_ref().unwrap_or(&layer.stuff));
     let kind = stuff.and_then(|stuff| model.material_of(stuff)).map_or("", |material| material.kind);
     let mould = mould(kind);
+    let gap = pieces.iter().position(|piece| matches!(piece, Piece::Gap { open: true, .. }));
     let leak = Some(Leak { piece: watched, share: LEAK });
-    Ok(Built { wall: Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak }, held, watched, mould })
+    Ok(Built { wall: Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak }, held, gap, watched, mould })
 }
 
 /// Class and decline by the kind of material (ours, after the examples that stand with the classes; decline from memory: as on

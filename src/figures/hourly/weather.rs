@@ -1,20 +1,36 @@
-//! What acts on a wall through a year: hours made from the climate of the site, room air, air through the gap, rain on the wall.
+//! What acts on a wall through a year: hours made from the climate of the site, room air, air through the gap, rain on the wall,
+//! sun and sky on its face.
 
+use super::face::Surface;
 use crate::figures::Scene;
-use crate::figures::gap_air::GapAir;
+use crate::figures::gap_air::{Draught, GapAir};
+use crate::model::Climate;
+use crate::physics::hourly::made_sun::{self, Bright, Given};
 use crate::physics::hourly::made_year::{self, Outdoors};
 use crate::physics::hourly::{Air, Hour};
+use crate::physics::psychrometrics::dew_point_iso;
 use crate::physics::rain::deposited_rain;
+use crate::physics::sun;
 
 /// Exposure and deposition of ANSI/ASHRAE 160 (from memory): neither sheltered nor severe; below a roof of low slope.
 const RAIN: (f64, f64) = (1.0, 0.5);
+/// How much of the sky an upright wall sees.
+const VIEW: f64 = 0.5;
 
 /// A year that is the same for every wall of the site.
 pub(super) struct Site<'g> {
     pub hours: Vec<Outdoors>,
+    /// The error is the missing fact.
+    pub light: Result<Light, String>,
     room: Room,
     /// Air of the gaps, and the months.
     pub gap: &'g GapAir,
+}
+
+/// Sun of the site.
+pub(super) struct Light {
+    latitude: f64,
+    hours: Vec<Bright>,
 }
 
 /// How moist rooms are.
@@ -45,24 +61,67 @@ impl Room {
     }
 }
 
+impl Light {
+    fn of(climate: Option<&Climate>, hours: &[Outdoors]) -> Result<Self, String> {
+        let climate = climate.ok_or("the climate of the site (`climate`)")?;
+        let of = |what: &str, clause: &str| format!("{what} of `{}` (`{clause}`)", climate.name);
+        let latitude = climate.latitude.ok_or_else(|| of("latitude", "latitude"))?;
+        let given = match (<[f64; 12]>::try_from(climate.sun.as_slice()), climate.clearness) {
+            (Ok(means), _) => Given::Means(means),
+            (Err(_), Some(share)) => Given::Share(share),
+            (Err(_), None) => return Err(of("sun on level ground", "sun` or `clearness")),
+        };
+        let hours = made_sun::make(given, latitude, hours);
+        let hours = hours.ok_or_else(|| of("sun no stronger than a clear sky gives", "sun"))?;
+        Ok(Self { latitude, hours })
+    }
+
+    /// Sun on an upright wall that looks this way, degrees clockwise from north, W/m².
+    fn on_wall(&self, hour: usize, looks: f64) -> f64 {
+        let global = self.hours.get(hour).map_or(0.0, |bright| bright.global);
+        let (position, day) = made_sun::position(self.latitude, hour);
+        sun::on_wall(global, position, day, looks.to_radians())
+    }
+
+    /// Sum over the year, for telling sides apart.
+    pub fn sum(&self, looks: f64) -> f64 {
+        (0..self.hours.len()).map(|hour| self.on_wall(hour, looks)).sum()
+    }
+}
+
 impl<'g> Site<'g> {
     /// The year of the site; the error is the missing fact.
     pub fn of(scene: &Scene<'_>, gap: &'g GapAir) -> Result<Self, String> {
         let site = scene.model.site.as_ref().ok_or("the site (`site`)")?;
         let room = Room::of(site.interior)?;
         let hours = made_year::make(&gap.months).ok_or("months of the climate that can be")?;
-        Ok(Self { hours, room, gap })
+        let light = Light::of(site.climate.as_ref(), &hours);
+        Ok(Self { hours, light, room, gap })
     }
 
-    /// Hour by hour. Sun and sky are left out; the wind blows square on the wall while it rains.
-    pub fn acting(&self, changes: &[f64; 12]) -> impl Iterator<Item = Hour> {
-        let starts = made_year::starts();
-        self.hours.iter().enumerate().map(move |(at, hour)| Hour {
-            outside: Air::of(hour.temperature, hour.humidity),
-            inside: self.room.air(hour.temperature),
-            gain: 0.0,
-            air_changes: changes[month_of(&starts, at)] / 3600.0,
-            rain: deposited_rain(RAIN.0, RAIN.1, hour.wind, hour.rain, 0.0) / 3600.0,
+    /// Hour by hour, with sun and sky on a face that looks this way, or without. The wind blows square on the wall while it rains.
+    pub fn acting(&self, draught: Draught, face: Option<(Surface, f64)>) -> impl Iterator<Item = Hour> {
+        let lit = self.light.as_ref().ok().zip(face);
+        self.hours.iter().enumerate().map(move |(at, hour)| {
+            let outside = Air::of(hour.temperature, hour.humidity);
+            let (sun, sky) = match lit {
+                None => (0.0, 0.0),
+                Some((light, (surface, looks))) => {
+                    let cloud = light.hours.get(at).map_or(1.0, |bright| bright.cloud);
+                    let dew = dew_point_iso(outside.pressure).unwrap_or(hour.temperature);
+                    let sky = sun::lost_to_sky(hour.temperature, sun::sky(dew, cloud), surface.emissivity, VIEW);
+                    (surface.absorptance * light.on_wall(at, looks), sky)
+                }
+            };
+            Hour {
+                outside,
+                inside: self.room.air(hour.temperature),
+                sun,
+                sky,
+                air_changes: draught.by_wind(hour.wind) / 3600.0,
+                draws: draught.by_warmth / (3600.0 * 3600.0),
+                rain: deposited_rain(RAIN.0, RAIN.1, hour.wind, hour.rain, 0.0) / 3600.0,
+            }
         })
     }
 }

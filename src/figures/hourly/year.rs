@@ -1,10 +1,12 @@
-//! Two years of one wall type, the second one told.
+//! Two years of one wall type on each of its sides that sun makes differ most, the second one told.
 
+use super::face::{Side, Surface};
 use super::wall::Built;
 use super::weather::{Site, month_of};
-use crate::physics::hourly::Run;
+use crate::figures::gap_air::Draught;
 use crate::physics::hourly::made_year::{HOURS, starts};
-use crate::physics::mould::{self, Surface};
+use crate::physics::hourly::{Hour, Run};
+use crate::physics::mould;
 
 /// Humidity that everything starts with: moisture content in balance with air of 80 % (ANSI/ASHRAE 160, from memory).
 const START: f64 = 0.8;
@@ -35,6 +37,32 @@ pub struct Held {
     pub water: [f64; 3],
 }
 
+/// The face whose year it is, and what sun and sky did to it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lit {
+    /// Names of the faces: "north".
+    pub faces: String,
+    /// The way they look, degrees clockwise from north.
+    pub looks: f64,
+    /// Share of the sun that the surface takes up.
+    pub absorptance: f64,
+    /// Sun taken up and heat lost to the sky, means of both years, W/m².
+    pub sun: f64,
+    /// See `sun`.
+    pub sky: f64,
+}
+
+/// Air changes of a gap, 1/h.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Changes {
+    /// Least hour.
+    pub least: f64,
+    /// All hours.
+    pub mean: f64,
+    /// Most.
+    pub most: f64,
+}
+
 /// What a year did to a wall type.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Year {
@@ -57,17 +85,70 @@ pub struct Year {
     pub hours: Vec<(f64, f64)>,
     /// Every layer that holds water.
     pub layers: Vec<Held>,
-    /// Air changes of the gap, least and most month, 1/h.
-    pub changes: (f64, f64),
+    /// Air changes of the gap in the second year.
+    pub changes: Changes,
+    /// How much warmer than outside the gap gets at most, K; 0 without one.
+    pub warmest_gap: f64,
+    /// Which face it is under sun and sky; the error is the fact for lack of which both are left out.
+    pub lit: Result<Lit, String>,
+    /// The same wall on the other of the two sides that were run, if it was.
+    pub beside: Option<Box<Year>>,
     /// Rain that came into the watched layer in both years, and that found no room there, kg/m².
     pub rain: (f64, f64),
     /// What is open in the balances of water and heat, by what moved.
     pub open: (f64, f64),
 }
 
+/// The year of a wall type on the side where it gets moistest, of those with least and most sun; without sun where a fact is
+/// missing for it. The error says why there is no answer.
+pub(super) fn moistest(
+    site: &Site<'_>,
+    built: &Built,
+    draught: Draught,
+    face: Result<(Surface, Vec<Side>), String>,
+) -> Result<Year, String> {
+    let lit = site.light.as_ref().map_err(Clone::clone).and_then(|light| Ok((light, face?)));
+    let (light, (surface, mut sides)) = match lit {
+        Ok(lit) if !lit.1.1.is_empty() => lit,
+        Ok(_) => return run(built, Err("faces of the wall".to_owned()), || site.acting(draught, None)),
+        Err(fact) => return run(built, Err(fact), || site.acting(draught, None)),
+    };
+    sides.sort_by(|one, other| light.sum(one.looks).total_cmp(&light.sum(other.looks)));
+    let on = |side: &Side| {
+        let lit = Lit {
+            faces: side.faces.join(", ").replace('_', " "),
+            looks: side.looks,
+            absorptance: surface.absorptance,
+            sun: 0.0,
+            sky: 0.0,
+        };
+        run(built, Ok(lit), || site.acting(draught, Some((surface, side.looks))))
+    };
+    let mut years = match sides.as_slice() {
+        [dull, .., bright] => {
+            let (dull, bright) = rayon::join(|| on(dull), || on(bright));
+            vec![dull?, bright?]
+        }
+        [only] => vec![on(only)?],
+        [] => Vec::new(),
+    };
+    // The moister one first; of equals that with less sun.
+    years.sort_by(|one, other| {
+        let moister = other.peak.0.total_cmp(&one.peak.0);
+        moister.then(other.moist.cmp(&one.moist)).then(other.wet.cmp(&one.wet))
+    });
+    let mut years = years.into_iter();
+    let moister = years.next().ok_or("faces of the wall")?;
+    Ok(Year { beside: years.next().map(Box::new), ..moister })
+}
+
 /// Runs both years; the error says why there is no answer.
-pub(super) fn run(site: &Site<'_>, built: &Built, changes: &[f64; 12]) -> Result<Year, String> {
-    let start = site.hours.first().map_or(10.0, |hour| hour.temperature);
+fn run<H: Iterator<Item = Hour>>(
+    built: &Built,
+    lit: Result<Lit, String>,
+    acting: impl Fn() -> H,
+) -> Result<Year, String> {
+    let start = acting().next().map_or(10.0, |hour| hour.outside.temperature);
     let mut run = Run::new(&built.wall, start, START).map_err(|failure| failure.to_string())?;
     let mut layers: Vec<Held> =
         built.held.iter().map(|(_, layer)| Held { layer: layer.clone(), water: [0.0; 3] }).collect();
@@ -78,20 +159,22 @@ pub(super) fn run(site: &Site<'_>, built: &Built, changes: &[f64; 12]) -> Result
     };
     note(&run, 0);
     let mut hours = Vec::with_capacity(HOURS);
+    let mut air = Airing::default();
     for year in 1..=2 {
-        for hour in site.acting(changes) {
+        for hour in acting() {
             run.go(3600.0, &hour).map_err(|failure| failure.to_string())?;
             if year == 2 {
                 let cells = run.inside_of(built.watched);
                 hours.extend(cells.max_by(|one, other| one.1.total_cmp(&other.1)));
+                air.note(&hour, built.gap.and_then(|gap| run.inside_of(gap).next()));
             }
         }
         note(&run, year);
     }
     let most = hours.iter().enumerate().max_by(|one, other| one.1.1.total_cmp(&other.1.1).then(other.0.cmp(&one.0)));
     let water = run.water_ledger();
-    let (low, high) =
-        changes.iter().fold((f64::INFINITY, 0.0_f64), |(low, high), rate| (low.min(*rate), high.max(*rate)));
+    let heat = run.heat_ledger();
+    let mean = |heat: f64| heat / (2.0 * HOURS as f64 * 3600.0);
     let watched = built.held.iter().find(|(piece, _)| *piece == built.watched);
     Ok(Year {
         watched: watched.map(|(_, name)| name.clone()).unwrap_or_default(),
@@ -99,14 +182,44 @@ pub(super) fn run(site: &Site<'_>, built: &Built, changes: &[f64; 12]) -> Result
         moist: hours.iter().filter(|hour| hour.1 > MOIST).count(),
         wet: hours.iter().filter(|hour| hour.1 > WET).count(),
         drying: drying(&hours),
-        mould: built.mould.map(|(class, decline)| highest_mould(Surface::clean(class, decline), &hours)),
+        mould: built.mould.map(|(class, decline)| highest_mould(mould::Surface::clean(class, decline), &hours)),
         weeks: weeks(&hours),
         layers,
-        changes: (low, high),
+        changes: air.changes(),
+        warmest_gap: air.warmest,
+        lit: lit.map(|lit| Lit { sun: mean(heat.sun), sky: -mean(heat.sky), ..lit }),
+        beside: None,
         rain: (water.rain, run.ran_off()),
-        open: (water.open_by(), run.heat_ledger().open_by()),
+        open: (water.open_by(), heat.open_by()),
         hours,
     })
+}
+
+/// What the air of the gap did, hour by hour.
+#[derive(Default)]
+struct Airing {
+    rates: Vec<f64>,
+    warmest: f64,
+}
+
+impl Airing {
+    fn note(&mut self, hour: &Hour, gap: Option<(f64, f64)>) {
+        if let Some((gap, _)) = gap {
+            self.rates.push(hour.changes(gap).0 * 3600.0);
+            self.warmest = self.warmest.max(gap - hour.outside.temperature);
+        }
+    }
+
+    fn changes(&self) -> Changes {
+        if self.rates.is_empty() {
+            return Changes::default();
+        }
+        Changes {
+            least: self.rates.iter().copied().fold(f64::INFINITY, f64::min),
+            mean: self.rates.iter().sum::<f64>() / self.rates.len() as f64,
+            most: self.rates.iter().copied().fold(0.0, f64::max),
+        }
+    }
 }
 
 fn weeks(hours: &[(f64, f64)]) -> Vec<(f64, f64)> {
@@ -136,7 +249,7 @@ fn drying(hours: &[(f64, f64)]) -> Drying {
 }
 
 /// The first hour of the highest index.
-fn highest_mould(clean: Surface, hours: &[(f64, f64)]) -> (f64, usize) {
+fn highest_mould(clean: mould::Surface, hours: &[(f64, f64)]) -> (f64, usize) {
     let indices = mould::series(clean, hours.iter().map(|hour| (1.0, hour.0, hour.1.min(1.0))));
     let higher = |most: (f64, usize), (at, index): (usize, f64)| if index > most.0 { (index, at) } else { most };
     indices.into_iter().enumerate().fold((0.0, 0), higher)

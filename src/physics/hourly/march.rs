@@ -24,7 +24,11 @@ pub(super) struct Flow {
 /// What crosses the edges of the wall.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Edges {
+    /// Through the film.
     pub outside: Flow,
+    pub sun: Flow,
+    /// Less than nothing where the surface loses heat to the sky.
+    pub sky: Flow,
     pub inside: Flow,
     pub gap: Flow,
     pub rain: Flow,
@@ -40,7 +44,10 @@ pub(super) struct State {
 /// One side of a face: temperature, vapour pressure, and how the pressure changes with temperature and humidity.
 #[derive(Clone, Copy, Debug, Default)]
 struct Side {
+    /// What conduction sees.
     temperature: f64,
+    /// What vapour carries.
+    warmth: f64,
     pressure: f64,
     by: [f64; 2],
 }
@@ -106,7 +113,7 @@ impl March {
             let sides = (if at > 0 { self.sides[at - 1] } else { outer }, self.sides.get(at).copied().unwrap_or(inner));
             let after = through(mesh.faces[at].heat, self.vapour[at], &sides.0, &sides.1);
             if at == 0 {
-                edges.outside = after.flow;
+                edges.cross_outside(acting, after.flow);
             } else {
                 let sources = sources(mesh, acting, at - 1, states[at - 1]);
                 edges.gap.add(sources.gap.flow);
@@ -130,27 +137,39 @@ impl Flow {
     }
 }
 
+impl Edges {
+    /// What goes into the wall is what sun and sky leave and what the film brings.
+    fn cross_outside(&mut self, acting: &Acting<'_>, into: Flow) {
+        if acting.outside.heat > 0.0 {
+            self.sun.heat = acting.hour.sun;
+            self.sky.heat = -acting.hour.sky;
+        }
+        self.outside = Flow { water: into.water, heat: into.heat - self.sun.heat - self.sky.heat };
+    }
+}
+
 impl Side {
-    fn of(state: State) -> Self {
-        let (full, slope) = saturation(state.temperature);
-        Self { temperature: state.temperature, pressure: state.humidity * full, by: [state.humidity * slope, full] }
+    fn of(State { temperature, humidity }: State) -> Self {
+        let (full, slope) = saturation(temperature);
+        Self { temperature, warmth: temperature, pressure: humidity * full, by: [humidity * slope, full] }
     }
 
     fn air(air: Air, temperature: f64) -> Self {
-        Self { temperature, pressure: air.pressure, by: [0.0; 2] }
+        Self { temperature, warmth: air.temperature, pressure: air.pressure, by: [0.0; 2] }
     }
 }
 
 /// Temperature outside as the surface feels it.
 fn sol(acting: &Acting<'_>) -> f64 {
-    let warmer = if acting.outside.heat > 0.0 { acting.hour.gain / acting.outside.heat } else { 0.0 };
+    let gain = acting.hour.sun - acting.hour.sky;
+    let warmer = if acting.outside.heat > 0.0 { gain / acting.outside.heat } else { 0.0 };
     acting.hour.outside.temperature + warmer
 }
 
 /// Vapour down its pressure, heat down the temperature and with the vapour.
 fn through(conducts: f64, lets: f64, before: &Side, after: &Side) -> Through {
     let water = lets * (before.pressure - after.pressure);
-    let carried = heat((before.temperature + after.temperature) / 2.0);
+    let carried = heat((before.warmth + after.warmth) / 2.0);
     let flow = Flow { water, heat: conducts * (before.temperature - after.temperature) + water * carried };
     let water_by = [before.by.map(|by| lets * by), after.by.map(|by| -lets * by)];
     let warmth = water * VAPOUR_CAPACITY / 2.0;
@@ -175,17 +194,21 @@ fn sources(mesh: &Mesh, acting: &Acting<'_>, at: usize, state: State) -> Sources
     if !cell.is_open() {
         return Sources { gap: Through::default(), rain };
     }
-    let volumes = acting.hour.air_changes * cell.depth;
+    let (changes, more) = acting.hour.changes(state.temperature);
+    let volumes = changes * cell.depth;
     let arrives = super::vapour::density(outside.pressure, outside.temperature);
     let (leaves, by) = cell.vapour_in_air(state.temperature, state.humidity);
     let dry = AIR_CAPACITY * (outside.temperature - state.temperature);
-    let flow = Flow {
-        water: volumes * (arrives - leaves),
-        heat: volumes * (dry + arrives * heat(outside.temperature) - leaves * heat(state.temperature)),
+    // What a cubic metre of air that changes brings.
+    let each = Flow {
+        water: arrives - leaves,
+        heat: dry + arrives * heat(outside.temperature) - leaves * heat(state.temperature),
     };
-    let water_by = by.map(|by| -volumes * by);
+    let flow = Flow { water: volumes * each.water, heat: volumes * each.heat };
+    let mut water_by = by.map(|by| -volumes * by);
     let mut heat_by = water_by.map(|by| by * heat(state.temperature));
-    heat_by[0] -= volumes * (AIR_CAPACITY + leaves * VAPOUR_CAPACITY);
+    water_by[0] += more * cell.depth * each.water;
+    heat_by[0] += more * cell.depth * each.heat - volumes * (AIR_CAPACITY + leaves * VAPOUR_CAPACITY);
     Sources { gap: Through { flow, water_by: [water_by, [0.0; 2]], heat_by: [heat_by, [0.0; 2]] }, rain }
 }
 

@@ -9,12 +9,13 @@
 //! Left out, and to be said wherever figures of it stand: liquid is held but does not move by capillarity, so that a wetted
 //! layer dries slower and stays wetter than one that wicks; water does not freeze; no hysteresis; conductivity does not rise
 //! with water; no air moves through the layers; water that a layer cannot hold stays beside it, but for rain, which runs off.
-//! Surfaces take sun and sky only as far as [`Hour::gain`] says.
+//! Sun and sky act on the outer surface alone, and are what [`Hour`] says.
 //!
 //! Valid for layers with steady properties between about −40 and 80 °C.
 
 mod blocks;
 mod isotherm;
+pub mod made_sun;
 pub mod made_year;
 mod march;
 mod mesh;
@@ -144,13 +145,33 @@ pub struct Hour {
     pub outside: Air,
     /// Air inside.
     pub inside: Air,
-    /// Sun taken up by the outer surface less what it loses to the sky, W/m²: the sol-air temperature is that of the air plus
-    /// this by the film. 0 where neither is known.
-    pub gain: f64,
-    /// How often the air of open gaps changes with that outside, 1/s.
+    /// Sun taken up by the outer surface, W/m²; 0 where it is not known.
+    pub sun: f64,
+    /// What the outer surface loses to the sky beyond what its film takes, W/m²; 0 where it is not known. The sol-air temperature
+    /// is that of the air plus sun less sky, by the film.
+    pub sky: f64,
+    /// How often the air of open gaps changes with that outside when they are as warm as it, 1/s.
     pub air_changes: f64,
+    /// How much warmth adds to that: the square of air changes for each kelvin by which a gap is warmer or colder than outside,
+    /// 1/(s²·K).
+    pub draws: f64,
     /// Rain deposited on the wall, kg/(m²·s).
     pub rain: f64,
+}
+
+/// Below this difference, K, warmth draws less than by its root: so that nothing jumps where the gap is as warm as outside.
+const HARDLY: f64 = 0.01;
+
+impl Hour {
+    /// How often the air of a gap changes when it is this warm, 1/s, and how that grows with its temperature, 1/(s·K). Wind and
+    /// warmth add by their squares, as flows through openings do (ASHRAE Handbook of Fundamentals, from memory).
+    pub fn changes(&self, gap: f64) -> (f64, f64) {
+        let warmer = gap - self.outside.temperature;
+        let far = libm::sqrt(warmer * warmer + HARDLY * HARDLY);
+        let changes = libm::sqrt(self.air_changes * self.air_changes + self.draws * (far - HARDLY));
+        let grows = if changes > 1e-12 { self.draws * warmer / far / (2.0 * changes) } else { 0.0 };
+        (changes, grows)
+    }
 }
 
 /// Why there is no answer.

@@ -7,8 +7,12 @@ use super::{Failure, Hour, Piece, SHORTEST, Wall};
 /// Water (kg/m²) or heat (J/m²) that came into the wall since the start, by where it came in; less than 0 where more went out.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Ledger {
-    /// Through the outer surface, with what the sun brought.
+    /// Through the outer film.
     pub outside: f64,
+    /// With the sun that the outer surface took up.
+    pub sun: f64,
+    /// From the sky; less than 0, what the outer surface lost to it.
+    pub sky: f64,
     /// Through the inner surface.
     pub inside: f64,
     /// With the air of open gaps.
@@ -24,16 +28,23 @@ pub struct Ledger {
 impl Ledger {
     /// What is open between what came in and what is held, by all that moved.
     pub fn open_by(&self) -> f64 {
-        let open = (self.stored - self.outside - self.inside - self.gap - self.rain).abs();
+        let open = (self.stored - self.came_in()).abs();
         if open > 0.0 { open / self.moved.max(f64::MIN_POSITIVE) } else { 0.0 }
     }
 
-    fn add(&mut self, [outside, inside, gap, rain]: [f64; 4], seconds: f64) {
+    fn came_in(&self) -> f64 {
+        self.outside + self.sun + self.sky + self.inside + self.gap + self.rain
+    }
+
+    fn add(&mut self, all: [f64; 6], seconds: f64) {
+        let [outside, sun, sky, inside, gap, rain] = all;
         self.outside += seconds * outside;
+        self.sun += seconds * sun;
+        self.sky += seconds * sky;
         self.inside += seconds * inside;
         self.gap += seconds * gap;
         self.rain += seconds * rain;
-        self.moved += seconds * (outside.abs() + inside.abs() + gap.abs() + rain.abs());
+        self.moved += seconds * all.iter().map(|flow| flow.abs()).sum::<f64>();
     }
 }
 
@@ -149,7 +160,7 @@ impl<'w> Run<'w> {
     }
 
     fn book(&mut self, edges: &Edges, seconds: f64) {
-        let all = [edges.outside, edges.inside, edges.gap, edges.rain];
+        let all = [edges.outside, edges.sun, edges.sky, edges.inside, edges.gap, edges.rain];
         self.water.add(all.map(|flow: Flow| flow.water), seconds);
         self.heat.add(all.map(|flow: Flow| flow.heat), seconds);
         self.passed += seconds;
@@ -210,7 +221,9 @@ fn check(hour: &Hour) -> Result<(), Failure> {
     given("temperature inside", hour.inside.temperature, -100.0, 200.0)?;
     given("vapour pressure outside", hour.outside.pressure, 0.0, 1e6)?;
     given("vapour pressure inside", hour.inside.pressure, 0.0, 1e6)?;
-    given("heat taken up by the surface", hour.gain, -2000.0, 2000.0)?;
+    given("sun taken up by the surface", hour.sun, 0.0, 2000.0)?;
+    given("heat lost to the sky", hour.sky, -500.0, 500.0)?;
+    given("draught of a warm gap", hour.draws, 0.0, 1.0)?;
     given("air changes of the gap", hour.air_changes, 0.0, 1e3)?;
     given("rain on the wall", hour.rain, 0.0, 1.0)
 }

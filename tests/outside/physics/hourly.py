@@ -224,4 +224,29 @@ def wet():
     return cases
 
 
-write(__file__, "Heat and moisture hour by hour", steps() + wet() + walls())
+def in_the_sun():
+    """A thin sheet of metal in the sun before a gap that is sealed behind: warmth of the gap, and its air changes an hour."""
+    cases = []
+    for warm, sun, sky, wind, draws in [(10.0, 500.0, 20.0, 0.0, 3e-5), (-5.0, 350.0, 30.0, 0.004, 3e-5), (25.0, 0.0, 60.0, 0.002, 1e-5)]:
+        film, half, depth = 25.0, 0.09, 0.019
+        lets = 1 / (1 / film + 0.001 / 160 + half)
+        sol_air = warm + (sun - sky) / film
+        changes = lambda t: (wind**2 + draws * (((t - warm) ** 2 + 1e-4) ** 0.5 - 0.01)) ** 0.5
+        left = lambda t: lets * (sol_air - t) - depth * AIR * changes(t) * (t - warm)
+        gap = brentq(left, warm - 20, warm + 40, xtol=1e-10)
+        cases.append(
+            {
+                "check": f"a gap behind metal, air {warm:g} °C, sun {sun:g} and sky {sky:g} W/m²: its warmth and air changes",
+                "sum": "gap_in_the_sun",
+                "source": f"{SOURCE} brentq on what comes through the sheet and what air carries off",
+                "tag": "V",
+                "unit": "°C, 1/h",
+                "tolerance": "0.2 %",
+                "inputs": {"temperature": warm, "sun": sun, "sky": sky, "wind": wind, "draws": draws},
+                "expected": [round(gap, 4), round(3600 * changes(gap), 4)],
+            }
+        )
+    return cases
+
+
+write(__file__, "Heat and moisture hour by hour", steps() + wet() + in_the_sun() + walls())

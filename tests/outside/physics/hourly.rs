@@ -14,6 +14,7 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
         "heat_step" => numbers(heat_step(given)),
         "humidity_step" => numbers(humidity_step(given)),
         "wet_surface" => numbers([wet_surface(given)]),
+        "gap_in_the_sun" => numbers(gap_in_the_sun(given)),
         "march_temperature" => numbers(march(given, |run, piece| Some(mean(run, piece).0))),
         "march_humidity" => numbers(march(given, |run, piece| Some(mean(run, piece).1))),
         "march_water" => numbers(march(given, |run, piece| {
@@ -41,7 +42,7 @@ fn solid(thickness: f64, cells: usize) -> Solid {
 }
 
 fn still(outside: Air, inside: Air) -> Hour {
-    Hour { outside, inside, gain: 0.0, air_changes: 0.0, rain: 0.0 }
+    Hour { outside, inside, sun: 0.0, sky: 0.0, air_changes: 0.0, draws: 0.0, rain: 0.0 }
 }
 
 fn lone(solid: Solid) -> Wall {
@@ -90,6 +91,28 @@ fn wet_surface(given: Inputs<'_>) -> f64 {
     let (temperature, humidity) = run.inside_of(0).next().unwrap();
     assert!(humidity >= 1.0, "dried out");
     temperature
+}
+
+/// A thin sheet of metal before a gap with a tight board behind it, until nothing changes.
+fn gap_in_the_sun(given: Inputs<'_>) -> [f64; 2] {
+    let sheet = Solid { conductivity: 160.0, heat_capacity: 1e6, ..solid(0.001, 1) };
+    let gap = Piece::Gap { depth: 0.019, resistance: 0.18, open: true };
+    let board = Solid { heat_capacity: 1e6, ..solid(0.01, 1) };
+    let wall = Wall {
+        pieces: vec![Piece::Solid(sheet), gap, Piece::Solid(board)],
+        outside: Film { heat: 25.0, vapour: 0.0 },
+        ..lone(solid(0.01, 1))
+    };
+    let air = Air { temperature: given.number("temperature"), pressure: 0.0 };
+    let (sun, sky) = (given.number("sun"), given.number("sky"));
+    let hour = Hour { sun, sky, air_changes: given.number("wind"), draws: given.number("draws"), ..still(air, air) };
+    let mut run = Run::new(&wall, air.temperature, 0.01).unwrap();
+    run.longest = 1e8;
+    for _ in 0..40 {
+        run.go(1e8, &hour).unwrap();
+    }
+    let (gap, _) = run.inside_of(1).next().unwrap();
+    [gap, hour.changes(gap).0 * 3600.0]
 }
 
 fn piece(value: &Value) -> Piece {

@@ -18,6 +18,7 @@ mod movement;
 mod psychrometrics;
 mod rain;
 mod sheets;
+mod sun;
 mod wind;
 
 use std::collections::BTreeSet;
@@ -50,6 +51,7 @@ const SUMS: &[(&str, Sums)] = &[
     ("psychrometrics", psychrometrics::ours),
     ("rain", rain::ours),
     ("sheets", sheets::ours),
+    ("sun", sun::ours),
     ("wind", wind::ours),
 ];
 

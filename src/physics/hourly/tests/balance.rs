@@ -47,8 +47,10 @@ fn a_month_of_weather_balances() {
     for hour in 0..720 {
         let swing = (f64::from(hour) / 24.0 * std::f64::consts::TAU).sin();
         let weather = Hour {
-            gain: 200.0 * swing.max(0.0),
+            sun: 600.0 * swing.max(0.0),
+            sky: 40.0 - 20.0 * swing,
             air_changes: (20.0 + 15.0 * swing) / 3600.0,
+            draws: 1e-4,
             rain: if hour % 50 < 5 { 0.5 / 3600.0 } else { 0.0 },
             ..still(Air::of(-5.0 + 8.0 * swing, 0.8), Air::of(21.0, 0.4))
         };

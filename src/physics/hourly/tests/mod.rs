@@ -5,6 +5,7 @@ mod balance;
 mod limits;
 mod random;
 mod steady;
+mod sun;
 
 use super::*;
 
@@ -49,7 +50,7 @@ pub(super) fn wall(outside: Film, pieces: Vec<Piece>, inside: Film) -> Wall {
 
 /// Weather without sun, rain and wind in the gap.
 pub(super) fn still(outside: Air, inside: Air) -> Hour {
-    Hour { outside, inside, gain: 0.0, air_changes: 0.0, rain: 0.0 }
+    Hour { outside, inside, sun: 0.0, sky: 0.0, air_changes: 0.0, draws: 0.0, rain: 0.0 }
 }
 
 /// Lets one weather act until nothing changes.

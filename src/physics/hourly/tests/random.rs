@@ -37,12 +37,17 @@ fn any_wall() -> impl Strategy<Value = Wall> {
 
 fn hour() -> impl Strategy<Value = Hour> {
     let outside = (-40.0..45.0_f64, 0.02..1.0_f64);
-    let rest = (-60.0..800.0_f64, 0.0..0.1_f64, prop_oneof![2 => Just(0.0), 1 => 0.0..5e-3_f64]);
-    (outside, (15.0..25.0_f64, 0.1..0.95_f64), rest).prop_map(|(out, room, (gain, air_changes, rain))| Hour {
+    let sun = (prop_oneof![1 => Just(0.0), 1 => 0.0..900.0_f64], -10.0..90.0_f64);
+    let gap = (0.0..0.1_f64, prop_oneof![1 => Just(0.0), 1 => 0.0..2e-3_f64]);
+    let rain = prop_oneof![2 => Just(0.0), 1 => 0.0..5e-3_f64];
+    let room = (15.0..25.0_f64, 0.1..0.95_f64);
+    (outside, room, sun, gap, rain).prop_map(|(out, room, (sun, sky), (air_changes, draws), rain)| Hour {
         outside: Air::of(out.0, out.1),
         inside: Air::of(room.0, room.1),
-        gain,
+        sun,
+        sky,
         air_changes,
+        draws,
         rain,
     })
 }
