@@ -160,9 +160,8 @@ fn figures(year: &Year) -> Vec<Figure> {
     if let Some((index, hour)) = year.mould {
         figures.push(Figure { source: GROWTH, ..of(&MOULD, own, number(index)) });
         // Less is told as none.
-        if index >= 0.05 {
-            figures.push(Figure { source: GROWTH, ..of(&MOULD_DAY, own, Value::Word(day(hour))) });
-        }
+        let when = if index >= 0.05 { day(hour) } else { "at no time".to_owned() };
+        figures.push(Figure { source: GROWTH, ..of(&MOULD_DAY, own, Value::Word(when)) });
     }
     figures.extend(year.layers.iter().map(|held| of(&WATER, &held.layer, number(held.water[2]))));
     figures
