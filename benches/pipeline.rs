@@ -191,11 +191,12 @@ fn year_of_ten_layers(bencher: divan::Bencher) {
                 heat_capacity: 1200.0,
                 vapour_factor: (factor, factor / 2.0),
                 isotherm,
+                absorption: 0.004,
                 cells: Solid::cells_for(thickness),
             })
         })
     };
-    let sheet = |air_layer| Some(Piece::Sheet { resistance: 0.0, air_layer });
+    let sheet = |dry: f64| Some(Piece::Sheet { resistance: 0.0, air_layer: (dry, dry / 5.0) });
     let pieces: Vec<Piece> = [
         solid(0.02, 0.13, 550.0, 50.0, (88.0, 570.0)),
         Some(Piece::Gap { depth: 0.019, resistance: 0.18, open: true }),
@@ -213,7 +214,7 @@ fn year_of_ten_layers(bencher: divan::Bencher) {
     .collect();
     assert_eq!(pieces.len(), 10);
     let leak = Some(Leak { piece: 4, share: 0.01 });
-    let wall = Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak };
+    let wall = Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak, drinks: true };
     bencher.bench(|| {
         let mut run = Run::new(&wall, 5.0, 0.8).ok();
         for hour in 0..8760_u32 {

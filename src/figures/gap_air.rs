@@ -2,8 +2,8 @@
 
 use super::{Found, MONTHS, Scene, Source, Study, Value, WallFigures, WallType, What};
 use crate::continuity::{AirFlow, AirOpening, BayAir, Conditions};
-use crate::model::{Climate, FaceId, Openness, Sureness};
-use crate::physics::hourly::made_year::Months;
+use crate::model::{Climate, FaceId, MeasuredHours, Openness, Sureness};
+use crate::physics::hourly::made_year::{Months, starts};
 use crate::physics::moisture::gap::{End, drying};
 use crate::units::{Dimension, Keep, Range};
 
@@ -239,6 +239,9 @@ fn lowest(values: &[f64; 12]) -> usize {
 }
 
 fn months(climate: &Climate) -> Result<Months, String> {
+    if let Some(measured) = &climate.measured {
+        return Ok(of_hours(measured.as_ref().map_err(Clone::clone)?));
+    }
     let twelve = |values: &[f64], what: &str, clause: &str| {
         <[f64; 12]>::try_from(values).map_err(|_| format!("{what} of `{}`, month by month (`{clause}`)", climate.name))
     };
@@ -249,6 +252,25 @@ fn months(climate: &Climate) -> Result<Months, String> {
         rain: twelve(&climate.rain, "rain", "rain")?,
         extremes: climate.extremes,
     })
+}
+
+/// Means and sums of the months of measured hours.
+fn of_hours(hours: &MeasuredHours) -> Months {
+    let starts = starts();
+    let sum = |values: &[f64]| -> [f64; 12] {
+        std::array::from_fn(|month| values.get(starts[month]..starts[month + 1]).unwrap_or_default().iter().sum())
+    };
+    let mean = |values: &[f64]| -> [f64; 12] {
+        let sums = sum(values);
+        std::array::from_fn(|month| sums[month] / (starts[month + 1] - starts[month]) as f64)
+    };
+    Months {
+        temperature: mean(&hours.temperature),
+        humidity: mean(&hours.humidity),
+        wind: mean(&hours.wind),
+        rain: sum(&hours.rain),
+        extremes: None,
+    }
 }
 
 #[cfg(test)]

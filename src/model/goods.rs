@@ -20,6 +20,8 @@ pub struct Material {
     pub emissivity: Option<Sourced<Range>>,
     /// Share of the sun that its surface takes up, 0…1.
     pub absorptance: Option<Sourced<Range>>,
+    /// Water absorption coefficient, kg/(m²·√s).
+    pub water_absorption: Option<Sourced<f64>>,
     /// kg/m³.
     pub density: Option<Sourced<f64>>,
     /// J/(kg·K).
@@ -155,6 +157,8 @@ pub struct Product {
     pub emissivity: Option<Sourced<Range>>,
     /// Share of the sun that its surface takes up, 0…1.
     pub absorptance: Option<Sourced<Range>>,
+    /// Water absorption coefficient, kg/(m²·√s).
+    pub water_absorption: Option<Sourced<f64>>,
     /// m³/(s·m²) at 75 Pa.
     pub air_leakage: Option<Sourced<f64>>,
     /// Grips the shank of a screw.

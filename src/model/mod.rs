@@ -8,6 +8,7 @@ mod disputes;
 mod fixed;
 mod goods;
 mod heat_cut;
+mod hours;
 mod houses;
 mod queries;
 mod section;
@@ -24,6 +25,7 @@ pub use goods::{
     Material, Needs, Openness, PartSpec, Place, Product, Side, Stuff,
 };
 pub use heat_cut::{AirSide, Box2, CutAir, CutRegion, HeatCut};
+pub use hours::{MeasuredHours, read_hours};
 pub use houses::Whole;
 pub use section::{DryIn, Section};
 pub use site::{

@@ -97,6 +97,10 @@ pub struct Climate {
     pub wind_speed: Vec<f64>,
     /// mm a month.
     pub rain: Vec<f64>,
+    /// A file of the project with measured hours, and where it is named.
+    pub hours: Option<(Arc<str>, Span)>,
+    /// What that file holds, once it was read; the error is what is missing of it.
+    pub measured: Option<Result<super::MeasuredHours, String>>,
     /// Radians north of the equator.
     pub latitude: Option<f64>,
     /// Mean sun on level ground, W/m².

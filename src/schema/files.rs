@@ -62,6 +62,14 @@ pub(super) const ROWS: &[Row] = &[
     row("climate", "wind_speed", "<months:quantity_tuple(speed)>", "mean wind speed, January to December")
         .body("sourced"),
     row("climate", "rain", "<months:length_tuple>", "rain, January to December").body("sourced"),
+    row(
+        "climate",
+        "hours",
+        "<file:text>",
+        "a file of the project with a measured year, one hour a line: hour (1 to 8760), temperature, humidity, rain, wind, and if \
+         known wind_from and sun, named in its header with their units: `hour, temperature degC, humidity %, rain mm, wind m/s`",
+    )
+    .body("sourced"),
     row("climate", "latitude", "<angle:quantity(angle)>", "how far north of the equator the place lies").body("sourced"),
     row(
         "climate",

@@ -12,6 +12,7 @@ pub(super) const ROWS: &[Row] = &[
     row("material", "heat_capacity", "<value:quantity(heat_capacity)>", "specific heat capacity").body("sourced"),
     row("material", "vapour_factor", "<dry:number> [to <wet:number>]", "vapour resistance factor, dry cup and wet cup").also(&["vapor_factor"]).body("sourced"),
     row("material", "sorption", "<at_80:quantity(density)> to <saturated:quantity(density)>", "water by volume held at 80 % relative humidity, and at free saturation").body("sourced"),
+    row("material product", "water_absorption", "<amount:quantity(surface_mass)> in <time:quantity(time)>", "water that its wetted face takes up in that time; it grows with the root of time").basis("water absorption coefficient of ISO 15148").body("sourced"),
     row("material product", "vapour_thickness", "<value:range>", "equivalent air layer thickness of a sheet").also(&["vapor_thickness"]).body("sourced"),
     row("material product", "permeance", "<value:quantity(permeance)>", "vapour permeance of a sheet; from dry cup to wet cup where it says a range").body("sourced"),
     row("material product", "air_leakage", "<value:quantity(leakage)>", "air leakage of the sheet at 75 Pa").body("sourced"),

@@ -103,6 +103,7 @@ pub fn check(world: &dyn World, roots: &[String], settings: &Settings) -> Checke
     let project = crate::resolve::load(world, roots);
     let evaluated = crate::eval::evaluate_again(&project, settings.limits.as_deref(), &mut Before::default());
     let mut model = crate::model::build(&project, &evaluated);
+    crate::model::read_hours(world, &mut model);
     model.project.units = settings.units.unwrap_or(model.project.units);
     let plan = crate::plan::build(&model);
     let checks::Raw { findings, silent } = houses::judge(&model, &plan);

@@ -39,7 +39,7 @@ fn sheet(checked: &Checked, label: &str, title: &str, year: &Year) -> Sheet {
     let notes: Vec<String> =
         assumptions(year).iter().flat_map(|line| text::wrap(&format!("– {line}"), area.width, FINE, false)).collect();
     let foot = area.bottom() - notes.len() as f64 * FINE * 1.45;
-    let rows = year.layers.len().max(10) as f64;
+    let rows = year.layers.len().max(12) as f64;
     let top = area.y + (rows + 2.0) * LINE;
     sheet.push(plot(year).draw(Rect { y: top, height: foot - 5.0 - top, ..area }));
     let line = |(at_line, words): (usize, &String)| -> Item {
@@ -65,6 +65,8 @@ fn peaks(year: &Year, area: Rect) -> Vec<Item> {
         ("air changes in the gap", airing(year)),
         ("sun and night sky", light(year)),
         ("the other side", beside(year)),
+        ("rain on the face", drunk(year)),
+        ("frost while wet", frost(year)),
         ("balances", balance),
     ];
     let on = year.lit.as_ref().map(|lit| format!(" on the {}", side(lit))).unwrap_or_default();
@@ -101,6 +103,23 @@ fn light(year: &Year) -> String {
         }
         Err(_) => "left out: see below what is missing".to_owned(),
     }
+}
+
+/// "takes up 41 kg/m² in two years".
+fn drunk(year: &Year) -> String {
+    if year.drunk > 0.0 {
+        format!("takes up {:.1} kg/m² in two years", year.drunk)
+    } else {
+        "taken up by none: painted, or nothing tells how it drinks".to_owned()
+    }
+}
+
+/// "boards: 120 hours, 23 thaws".
+fn frost(year: &Year) -> String {
+    let frozen = year.layers.iter().filter_map(|held| Some((&held.layer, held.frost.filter(|frost| frost.hours > 0)?)));
+    let layers: Vec<String> =
+        frozen.map(|(layer, frost)| format!("{layer}: {} hours, {} thaws", frost.hours, frost.thaws)).collect();
+    if layers.is_empty() { "none in the year".to_owned() } else { layers.join("; ") }
 }
 
 /// "south: 83% at most, 120 hours above 80%".

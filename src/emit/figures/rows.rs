@@ -34,6 +34,7 @@ const DETAIL: &[&str] = &[
     "heat_cut.temperature_moved",
     "hourly.above_95",
     "hourly.changes",
+    "hourly.frost",
     "hourly.gap_warmer",
     "hourly.sky",
     "hourly.water",

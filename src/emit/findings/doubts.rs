@@ -34,6 +34,7 @@ fn of_material(thing: &Material) -> Vec<(&'static str, Origin<'_>)> {
         ("conductivity", of(&thing.conductivity)),
         ("emissivity", of(&thing.emissivity)),
         ("absorptance", of(&thing.absorptance)),
+        ("water_absorption", of(&thing.water_absorption)),
         ("density", of(&thing.density)),
         ("heat_capacity", of(&thing.heat_capacity)),
         ("vapour_factor", of(&thing.vapour_factor)),
@@ -66,6 +67,7 @@ fn of_product(thing: &Product) -> Vec<(&'static str, Origin<'_>)> {
         ("permeance", of(&thing.permeance)),
         ("emissivity", of(&thing.emissivity)),
         ("absorptance", of(&thing.absorptance)),
+        ("water_absorption", of(&thing.water_absorption)),
         ("air_leakage", of(&thing.air_leakage)),
         ("waste", of(&thing.waste)),
     ]

@@ -1,6 +1,7 @@
 //! A year of hours for each wall type: how moist its sheathing gets, when, how long, and when it dries.
 
 mod face;
+mod frost;
 #[cfg(test)]
 mod tests;
 mod wall;
@@ -15,6 +16,7 @@ use crate::model::Sureness;
 use crate::physics::hourly::made_year;
 use crate::units::{Dimension, Keep};
 
+pub use frost::Frost;
 pub use year::{Changes, Drying, Held, Lit, Year};
 
 /// Heat and moisture hour by hour.
@@ -55,22 +57,33 @@ pub static MOULD: What = what("hourly.mould", "highest mould index, of 6", Dimen
 /// Of the sheathing.
 pub static MOULD_DAY: What = what("hourly.mould_day", "day of that index", Dimension::NUMBER, Keep::Places(0));
 /// Of a layer.
+pub static FROST: What =
+    what("hourly.frost", "hours of frost while wet, in a year", Dimension::NUMBER, Keep::Places(0));
+/// Of the layer that thaws most often.
+pub static THAWS: What =
+    what("hourly.thaws", "thaws after frost while wet, in a year", Dimension::NUMBER, Keep::Places(0));
+/// Of the cladding.
+pub static DRUNK: What =
+    what("hourly.drunk", "rain its face takes up in two years", Dimension::SURFACE_MASS, Keep::Significant(2));
+/// Of a layer.
 pub static WATER: What = what("hourly.water", "water after two years", Dimension::SURFACE_MASS, Keep::Places(2));
 
 /// By this.
-pub const METHOD: Source = Source { standard: "EN 15026", edition: "2007", clause: "without liquid flow" };
+pub const METHOD: Source = Source { standard: "EN 15026", edition: "2007", clause: "" };
 /// Mould by this.
 const GROWTH: Source = Source { standard: "Wood Science and Technology 33", edition: "1999", clause: "" };
 /// Why it is no surer.
 const DOUBT: &str = "a year made from monthly means, not measured";
+/// The same where the hours were measured.
+const MEASURED: &str = "measured hours of one year; material values and the method are from memory";
 
 /// What the sums take for granted, to be shown with them.
 pub const ASSUMPTIONS: [&str; 9] = [
-    "the year is made from monthly means, not measured; it is run twice and the second one is told",
     "everything starts in balance with air of 80%; room air by EN 15026, annex C",
-    "1% of the rain on the wall gets into the watched layer (ASHRAE 160); the wind blows square on the wall while it rains",
-    "liquid water does not move by itself and does not freeze: a wet layer dries slower here than one that wicks",
-    "between studs; no air through the layers; a sheet that changes counts with its middle",
+    "1% of the rain on the wall gets into the watched layer (ASHRAE 160); the wind blows square on the wall while it rains, unless it was measured where from",
+    "liquid moves within a layer by its water absorption, not from layer to layer and not in frost; freezing gives and takes no heat; rain is taken up by the outer face unless it is painted",
+    "frost counts where some of a layer is below 0 °C and holds more than 80% of its free saturation (ours)",
+    "between studs; no air through the layers; a sheet lets vapour through by the humidity beside it, from its dry to its wet cup",
     "air in the gap: wind of the hour and warmth of the gap, added by squares; screens aged, the bay in the middle of all in order",
     "sorption is typical of the material; all of this is from memory, not read in the standards",
     "mould by Wood Science and Technology 33 (1999), its class by the kind of material; others dispute how far the index can be relied on",
@@ -87,7 +100,19 @@ pub fn assumptions(year: &Year) -> Vec<String> {
         Ok(_) => SUNNY.to_owned(),
         Err(fact) => format!("no sun and no night sky: {fact} is missing"),
     };
-    std::iter::once(light).chain(ASSUMPTIONS.map(str::to_owned)).collect()
+    let still = (!year.still.is_empty()).then(|| {
+        let layers = year.still.join(", ");
+        format!("liquid is kept still in {layers}: no `water_absorption`, so that they dry slower here than what wicks")
+    });
+    let hours = match &year.measured {
+        Some(file) => format!(
+            "hours as measured (`{file}`), taken for solar time; the year is run twice and the second one is told"
+        ),
+        None => {
+            "the year is made from monthly means, not measured; it is run twice and the second one is told".to_owned()
+        }
+    };
+    [hours, light].into_iter().chain(still).chain(ASSUMPTIONS.map(str::to_owned)).collect()
 }
 
 /// What each wall type came to, in their order; the error is the missing fact.
@@ -99,7 +124,8 @@ pub(super) fn years(scene: &Scene<'_>, walls: &[WallType], gap: Result<&GapAir, 
         let site = site.as_ref().map_err(Clone::clone)?;
         let face = face::Surface::of(scene.model, assembly);
         let face = face.and_then(|surface| Ok((surface, face::sides(scene.model, wall)?)));
-        year::moistest(site, &built, site.gap.draught(wall)?, face)
+        let year = year::moistest(site, &built, site.gap.draught(wall)?, face)?;
+        Ok(Year { measured: site.measured.clone(), ..year })
     };
     walls.par_iter().map(one).collect()
 }
@@ -136,7 +162,7 @@ fn figures(year: &Year) -> Vec<Figure> {
         value,
         source: METHOD,
         sure: Sureness::Memory,
-        doubt: DOUBT.to_owned(),
+        doubt: if year.measured.is_some() { MEASURED } else { DOUBT }.to_owned(),
     };
     let number = |value: f64| Value::Number(value.into());
     let own = year.watched.as_str();
@@ -163,6 +189,16 @@ fn figures(year: &Year) -> Vec<Figure> {
         let when = if index >= 0.05 { day(hour) } else { "at no time".to_owned() };
         figures.push(Figure { source: GROWTH, ..of(&MOULD_DAY, own, Value::Word(when)) });
     }
+    if year.drunk > 0.0 {
+        figures.push(of(&DRUNK, "", number(year.drunk)));
+    }
+    let frost = || year.layers.iter().filter_map(|held| Some((held.layer.as_str(), held.frost?)));
+    let worst = frost().max_by(|one, other| one.1.thaws.cmp(&other.1.thaws).then(one.1.hours.cmp(&other.1.hours)));
+    if let Some((layer, worst)) = worst {
+        let layer = if worst.hours > 0 { layer } else { "any layer" };
+        figures.push(of(&THAWS, layer, number(worst.thaws as f64)));
+    }
+    figures.extend(frost().map(|(layer, frost)| of(&FROST, layer, number(frost.hours as f64))));
     figures.extend(year.layers.iter().map(|held| of(&WATER, &held.layer, number(held.water[2]))));
     figures
 }

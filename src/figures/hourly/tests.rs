@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::session::heron_lane;
+use crate::source::World;
 
 #[test]
 fn every_wall_of_the_house_has_a_year_that_balances() {
@@ -53,6 +54,45 @@ fn without_sun_the_year_runs_and_says_so() {
     }
     let found = figures.walls[0].study("hourly").unwrap();
     assert!(found.missing.iter().any(|missing| missing.what.key == "hourly.sun"));
+}
+
+/// Heron Lane with a climate of its own that names measured hours, and this file of them.
+fn measured(text: &str) -> crate::session::Checked {
+    let mut world = crate::session::heron_lane_world();
+    let site = world.read("site.wythe").unwrap();
+    let own = "climate lake {\n    like std.climates.cold_lake\n    hours \"lake.csv\"\n}\n";
+    let site = site.replace("climate std.climates.cold_lake", "climate lake");
+    world = world.with("site.wythe", &format!("{site}\n{own}")).with("lake.csv", text);
+    crate::session::check(&world, &world.list(), &crate::session::Settings::default())
+}
+
+#[test]
+fn measured_hours_stand_in_place_of_made_ones() {
+    let header = "hour,temperature degC,humidity %,rain mm,wind m/s,wind_from deg,sun W/m2\n";
+    let line = |hour: usize| {
+        let noon = (hour % 24) as f64 - 12.0;
+        let sun = (400.0 - 16.0 * noon * noon).max(0.0);
+        format!("{hour},{},85,{},3,180,{sun}\n", 8 + hour % 5, if hour % 100 < 4 { 1 } else { 0 })
+    };
+    let text: String = header.to_owned() + &(1..=made_year::HOURS).map(line).collect::<String>();
+    let checked = measured(&text);
+    assert!(checked.problems.is_empty(), "{:?}", checked.problems);
+    for (_, year) in &checked.figures().years {
+        let year = year.as_ref().unwrap();
+        assert_eq!(year.measured.as_deref(), Some("lake.csv"));
+        assert!(year.open.0 < 1e-6 && year.open.1 < 1e-6, "{:?}", year.open);
+        // Wind from the south wets no wall that looks north.
+        let lit = year.lit.as_ref().unwrap();
+        assert_eq!(year.rain.0 + year.rain.1 > 1e-9, (lit.looks - 180.0).abs() < 90.0, "{lit:?}");
+        assert!(assumptions(year)[0].contains("as measured (`lake.csv`)"));
+    }
+    // Without hour 30 none of it can be told.
+    let holed: String = text.lines().filter(|line| !line.starts_with("30,")).collect::<Vec<_>>().join("\n");
+    let checked = measured(&holed);
+    assert!(checked.problems.is_empty());
+    for (_, year) in &checked.figures().years {
+        assert_eq!(year.as_ref().unwrap_err(), "hours 30 of `lake.csv`");
+    }
 }
 
 #[test]

@@ -17,6 +17,8 @@ pub(super) struct Built {
     pub wall: Wall,
     /// Names of the layers that hold water, with their pieces.
     pub held: Vec<(usize, String)>,
+    /// Names of layers that hold water and do not tell how liquid moves in them.
+    pub still: Vec<String>,
     /// The outermost gap that changes its air, by piece.
     pub gap: Option<usize>,
     /// The layer that is watched, by piece: the sheathing, or the outermost board behind the gap.
@@ -25,18 +27,53 @@ pub(super) struct Built {
     pub mould: Option<(Class, f64)>,
 }
 
+/// Finishes that keep rain out of what they cover.
+const CLOSED: [&str; 3] = ["painted", "coated", "anodised"];
+
 /// Makes a wall type ready; the error is the missing fact.
 pub(super) fn build(model: &Model, assembly: &Assembly) -> Result<Built, String> {
     let pieces: Vec<Piece> = assembly.layers.iter().map(|layer| piece(model, layer)).collect::<Result<_, _>>()?;
     let watched = watched(model, assembly).ok_or("a board or wall behind the gap, to be watched")?;
     let solids = pieces.iter().enumerate().filter(|(_, piece)| matches!(piece, Piece::Solid(_)));
-    let held = solids.filter_map(|(at, _)| Some((at, assembly.layers.get(at)?.name.replace('_', " ")))).collect();
+    let held: Vec<(usize, String)> =
+        solids.filter_map(|(at, _)| Some((at, assembly.layers.get(at)?.name.replace('_', " ")))).collect();
+    let outer = assembly.layers.first().and_then(|layer| model.product_of(&layer.stuff));
+    let drinks = outer.and_then(|product| product.finish).is_none_or(|finish| !CLOSED.contains(&finish));
+    let still = still(model, assembly, &pieces);
     let stuff = assembly.layers.get(watched).map(|layer| layer.fill.as_ref().unwrap_or(&layer.stuff));
     let kind = stuff.and_then(|stuff| model.material_of(stuff)).map_or("", |material| material.kind);
     let mould = mould(kind);
     let gap = pieces.iter().position(|piece| matches!(piece, Piece::Gap { open: true, .. }));
     let leak = Some(Leak { piece: watched, share: LEAK });
-    Ok(Built { wall: Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak }, held, gap, watched, mould })
+    Ok(Built {
+        wall: Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak, drinks },
+        held,
+        still,
+        gap,
+        watched,
+        mould,
+    })
+}
+
+/// Layers that hold water, take some (`absorbs_water no` tells of none), and say no water absorption.
+fn still(model: &Model, assembly: &Assembly, pieces: &[Piece]) -> Vec<String> {
+    let quiet = |(layer, piece): (&Layer, &Piece)| {
+        let stuff = match &layer.kind {
+            LayerKind::Frame(frame) => frame.fill.as_ref()?,
+            _ => layer.fill.as_ref().unwrap_or(&layer.stuff),
+        };
+        let takes = model.material_of(stuff).is_none_or(|material| material.absorbs_water != Some("no"));
+        let unsaid = matches!(piece, Piece::Solid(_)) && absorption(model, stuff).is_none();
+        (takes && unsaid).then(|| layer.name.replace('_', " "))
+    };
+    assembly.layers.iter().zip(pieces).filter_map(quiet).collect()
+}
+
+/// kg/(m²·√s), of the product or of its material.
+fn absorption(model: &Model, stuff: &Stuff) -> Option<f64> {
+    let product = model.product_of(stuff).and_then(|product| product.water_absorption.as_ref());
+    let said = product.or(model.material_of(stuff).and_then(|material| material.water_absorption.as_ref()));
+    said.map(|said| said.value)
 }
 
 /// Class and decline by the kind of material (ours, after the examples that stand with the classes; decline from memory: as on
@@ -73,9 +110,7 @@ fn piece(model: &Model, layer: &Layer) -> Result<Piece, String> {
             None => air(layer, frame.depth.as_m(), false),
         },
         LayerKind::Solid | LayerKind::Existing if model.is_membrane(&layer.stuff) => {
-            let air_layer = air_layers(model, layer)?;
-            // A sheet whose tightness changes counts with the middle of its range, by ratio.
-            Ok(Piece::Sheet { resistance: 0.0, air_layer: (air_layer.0 * air_layer.1).sqrt() })
+            Ok(Piece::Sheet { resistance: 0.0, air_layer: air_layers(model, layer)? })
         }
         LayerKind::Solid | LayerKind::Existing => {
             let stuff = layer.fill.as_ref().unwrap_or(&layer.stuff);
@@ -123,7 +158,9 @@ fn solid(
     };
     let isotherm = isotherm(material)?;
     let cells = Solid::cells_for(thickness);
-    Ok(Piece::Solid(Solid { thickness, conductivity, density, heat_capacity, vapour_factor, isotherm, cells }))
+    let absorption = absorption(model, stuff).unwrap_or(0.0);
+    let solid = Solid { thickness, conductivity, density, heat_capacity, vapour_factor, isotherm, absorption, cells };
+    Ok(Piece::Solid(solid))
 }
 
 fn isotherm(material: &Material) -> Result<Isotherm, String> {

@@ -4,7 +4,7 @@
 use super::face::Surface;
 use crate::figures::Scene;
 use crate::figures::gap_air::{Draught, GapAir};
-use crate::model::Climate;
+use crate::model::{Climate, MeasuredHours};
 use crate::physics::hourly::made_sun::{self, Bright, Given};
 use crate::physics::hourly::made_year::{self, Outdoors};
 use crate::physics::hourly::{Air, Hour};
@@ -20,6 +20,10 @@ const VIEW: f64 = 0.5;
 /// A year that is the same for every wall of the site.
 pub(super) struct Site<'g> {
     pub hours: Vec<Outdoors>,
+    /// Where the wind comes from, degrees clockwise from north; empty where nobody measured it.
+    wind_from: Vec<f64>,
+    /// The file the hours were measured in, if they were.
+    pub measured: Option<String>,
     /// The error is the missing fact.
     pub light: Result<Light, String>,
     room: Room,
@@ -66,6 +70,11 @@ impl Light {
         let climate = climate.ok_or("the climate of the site (`climate`)")?;
         let of = |what: &str, clause: &str| format!("{what} of `{}` (`{clause}`)", climate.name);
         let latitude = climate.latitude.ok_or_else(|| of("latitude", "latitude"))?;
+        if let Some(Ok(measured)) = &climate.measured
+            && !measured.sun.is_empty()
+        {
+            return Ok(Self { latitude, hours: made_sun::measured(&measured.sun, latitude) });
+        }
         let given = match (<[f64; 12]>::try_from(climate.sun.as_slice()), climate.clearness) {
             (Ok(means), _) => Given::Means(means),
             (Err(_), Some(share)) => Given::Share(share),
@@ -94,12 +103,23 @@ impl<'g> Site<'g> {
     pub fn of(scene: &Scene<'_>, gap: &'g GapAir) -> Result<Self, String> {
         let site = scene.model.site.as_ref().ok_or("the site (`site`)")?;
         let room = Room::of(site.interior)?;
-        let hours = made_year::make(&gap.months).ok_or("months of the climate that can be")?;
+        let measured = site.climate.as_ref().and_then(|climate| climate.measured.as_ref());
+        let (hours, wind_from, measured) = match measured {
+            Some(measured) => {
+                let measured = measured.as_ref().map_err(Clone::clone)?;
+                (outdoors(measured), measured.wind_from.clone(), Some(measured.file.clone()))
+            }
+            None => {
+                let made = made_year::make(&gap.months).ok_or("months of the climate that can be")?;
+                (made, Vec::new(), None)
+            }
+        };
         let light = Light::of(site.climate.as_ref(), &hours);
-        Ok(Self { hours, light, room, gap })
+        Ok(Self { hours, wind_from, measured, light, room, gap })
     }
 
-    /// Hour by hour, with sun and sky on a face that looks this way, or without. The wind blows square on the wall while it rains.
+    /// Hour by hour, with sun and sky on a face that looks this way, or without. The wind blows square on the wall while it rains,
+    /// unless it was measured where it comes from.
     pub fn acting(&self, draught: Draught, face: Option<(Surface, f64)>) -> impl Iterator<Item = Hour> {
         let lit = self.light.as_ref().ok().zip(face);
         self.hours.iter().enumerate().map(move |(at, hour)| {
@@ -113,6 +133,7 @@ impl<'g> Site<'g> {
                     (surface.absorptance * light.on_wall(at, looks), sky)
                 }
             };
+            let turned = self.wind_from.get(at).zip(face).map_or(0.0, |(from, (_, looks))| from - looks);
             Hour {
                 outside,
                 inside: self.room.air(hour.temperature),
@@ -120,10 +141,16 @@ impl<'g> Site<'g> {
                 sky,
                 air_changes: draught.by_wind(hour.wind) / 3600.0,
                 draws: draught.by_warmth / (3600.0 * 3600.0),
-                rain: deposited_rain(RAIN.0, RAIN.1, hour.wind, hour.rain, 0.0) / 3600.0,
+                rain: deposited_rain(RAIN.0, RAIN.1, hour.wind, hour.rain, turned) / 3600.0,
             }
         })
     }
+}
+
+/// Measured hours as the year takes them.
+fn outdoors(measured: &MeasuredHours) -> Vec<Outdoors> {
+    let all = measured.temperature.iter().zip(&measured.humidity).zip(measured.wind.iter().zip(&measured.rain));
+    all.map(|((&temperature, &humidity), (&wind, &rain))| Outdoors { temperature, humidity, wind, rain }).collect()
 }
 
 /// Month of an hour, 0 for January.

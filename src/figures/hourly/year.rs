@@ -1,6 +1,7 @@
 //! Two years of one wall type on each of its sides that sun makes differ most, the second one told.
 
 use super::face::{Side, Surface};
+use super::frost::{Frost, Watch};
 use super::wall::Built;
 use super::weather::{Site, month_of};
 use crate::figures::gap_air::Draught;
@@ -35,6 +36,8 @@ pub struct Held {
     pub layer: String,
     /// At the start, after one year, after two.
     pub water: [f64; 3],
+    /// Frost while it was wet, in the second year; nothing for a layer that takes no water.
+    pub frost: Option<Frost>,
 }
 
 /// The face whose year it is, and what sun and sky did to it.
@@ -66,6 +69,8 @@ pub struct Changes {
 /// What a year did to a wall type.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Year {
+    /// The file its hours were measured in, if they were.
+    pub measured: Option<String>,
     /// Name of the layer that is watched.
     pub watched: String,
     /// Its highest relative humidity in the second year, and in which hour of it.
@@ -95,6 +100,10 @@ pub struct Year {
     pub beside: Option<Box<Year>>,
     /// Rain that came into the watched layer in both years, and that found no room there, kg/m².
     pub rain: (f64, f64),
+    /// Rain that the outer face took up in both years, kg/m².
+    pub drunk: f64,
+    /// Names of layers in which liquid is kept still, because nothing tells how it moves.
+    pub still: Vec<String>,
     /// What is open in the balances of water and heat, by what moved.
     pub open: (f64, f64),
 }
@@ -151,7 +160,7 @@ fn run<H: Iterator<Item = Hour>>(
     let start = acting().next().map_or(10.0, |hour| hour.outside.temperature);
     let mut run = Run::new(&built.wall, start, START).map_err(|failure| failure.to_string())?;
     let mut layers: Vec<Held> =
-        built.held.iter().map(|(_, layer)| Held { layer: layer.clone(), water: [0.0; 3] }).collect();
+        built.held.iter().map(|(_, layer)| Held { layer: layer.clone(), water: [0.0; 3], frost: None }).collect();
     let mut note = |run: &Run<'_>, when: usize| {
         for ((piece, _), held) in built.held.iter().zip(&mut layers) {
             held.water[when] = run.water_in(*piece);
@@ -160,16 +169,21 @@ fn run<H: Iterator<Item = Hour>>(
     note(&run, 0);
     let mut hours = Vec::with_capacity(HOURS);
     let mut air = Airing::default();
+    let mut frost: Vec<Watch> = built.held.iter().map(|(piece, _)| Watch::of(*piece)).collect();
     for year in 1..=2 {
         for hour in acting() {
             run.go(3600.0, &hour).map_err(|failure| failure.to_string())?;
             if year == 2 {
                 let cells = run.inside_of(built.watched);
                 hours.extend(cells.max_by(|one, other| one.1.total_cmp(&other.1)));
+                frost.iter_mut().for_each(|watch| watch.note(&run));
                 air.note(&hour, built.gap.and_then(|gap| run.inside_of(gap).next()));
             }
         }
         note(&run, year);
+    }
+    for (held, watch) in layers.iter_mut().zip(&frost) {
+        held.frost = watch.frost();
     }
     let most = hours.iter().enumerate().max_by(|one, other| one.1.1.total_cmp(&other.1.1).then(other.0.cmp(&one.0)));
     let water = run.water_ledger();
@@ -177,6 +191,7 @@ fn run<H: Iterator<Item = Hour>>(
     let mean = |heat: f64| heat / (2.0 * HOURS as f64 * 3600.0);
     let watched = built.held.iter().find(|(piece, _)| *piece == built.watched);
     Ok(Year {
+        measured: None,
         watched: watched.map(|(_, name)| name.clone()).unwrap_or_default(),
         peak: most.map_or((0.0, 0), |(at, hour)| (hour.1.min(1.0), at)),
         moist: hours.iter().filter(|hour| hour.1 > MOIST).count(),
@@ -189,7 +204,9 @@ fn run<H: Iterator<Item = Hour>>(
         warmest_gap: air.warmest,
         lit: lit.map(|lit| Lit { sun: mean(heat.sun), sky: -mean(heat.sky), ..lit }),
         beside: None,
-        rain: (water.rain, run.ran_off()),
+        rain: (water.rain - run.drunk(), run.ran_off()),
+        drunk: run.drunk(),
+        still: built.still.clone(),
         open: (water.open_by(), heat.open_by()),
         hours,
     })

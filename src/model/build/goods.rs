@@ -43,6 +43,13 @@ impl Defaults {
         Some(self.sourced(clause, Range::between(low, high)))
     }
 
+    /// kg/(m²·√s); nothing where the time is none.
+    fn absorption(&self, bound: &Bound) -> Option<Sourced<f64>> {
+        let clause = bound.clause("water_absorption")?;
+        let (amount, time) = (clause.number("amount")?, clause.number("time")?);
+        (amount >= 0.0 && time > 0.0).then(|| self.sourced(clause, amount / time.sqrt()))
+    }
+
     fn length(&self, bound: &Bound, word: &str, label: &str) -> Option<Sourced<Length>> {
         let clause = bound.clause(word)?;
         Some(self.sourced(clause, clause.length(label)?))
@@ -105,6 +112,7 @@ impl Builder<'_> {
             conductivity: defaults.range(bound, "conductivity"),
             emissivity: defaults.range(bound, "emissivity"),
             absorptance: defaults.range(bound, "absorptance"),
+            water_absorption: defaults.absorption(bound),
             density: number("density"),
             heat_capacity: number("heat_capacity"),
             vapour_factor,
@@ -208,6 +216,7 @@ impl Builder<'_> {
             permeance: defaults.range(bound, "permeance"),
             emissivity: defaults.range(bound, "emissivity"),
             absorptance: defaults.range(bound, "absorptance"),
+            water_absorption: defaults.absorption(bound),
             air_leakage: single("air_leakage", "value"),
             self_sealing: yes(bound, "self_sealing"),
             serves: bound.clause("serves").map(|clause| clause.words("functions")).unwrap_or_default(),

@@ -112,6 +112,8 @@ impl Builder<'_> {
             humidity: months("humidity"),
             wind_speed: months("wind_speed"),
             rain: months("rain"),
+            hours: bound.clause("hours").and_then(|clause| Some((clause.text("file")?, clause.span))),
+            measured: None,
             latitude: number("latitude", "angle"),
             sun: months("sun"),
             clearness: number("clearness", "share"),

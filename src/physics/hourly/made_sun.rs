@@ -1,4 +1,4 @@
-//! Sun and cloud of a made year, from what twelve months bring or from one share of a clear sky.
+//! Sun and cloud of a year, from measured sun, from what twelve months bring, or from one share of a clear sky.
 //!
 //! The rule, ours: all days of a month are alike clear, but for hours with rain, when the sky is dull; what they lack the other
 //! hours have, so that every month keeps its mean.
@@ -69,6 +69,18 @@ pub fn make(given: Given, latitude: f64, hours: &[Outdoors]) -> Option<Vec<Brigh
     Some(bright)
 }
 
+/// Cloud beside sun that was measured on level ground: of every day by its sum beside that of a clear sky; half the sky where the
+/// sun does not rise.
+pub fn measured(global: &[f64], latitude: f64) -> Vec<Bright> {
+    let mut bright = Vec::with_capacity(global.len());
+    for (day, own) in global.chunks(24).enumerate() {
+        let clear: f64 = (0..own.len()).map(|hour| sun::clear(position(latitude, day * 24 + hour).0.up)).sum();
+        let cloud = if clear > 0.0 { sun::cloud(own.iter().sum::<f64>() / clear) } else { 0.5 };
+        bright.extend(own.iter().map(|global| Bright { global: *global, cloud }));
+    }
+    bright
+}
+
 /// Share of a clear sky in hours of rain and in the others of a month.
 fn shares(wanted: f64, clear: &[f64], hours: &[Outdoors], own: Range<usize>) -> Option<(f64, f64)> {
     let (mut wet, mut dry) = (0.0, 0.0);
@@ -121,6 +133,16 @@ mod tests {
             let clear = sun::clear(position(0.8, hour).0.up);
             assert!((bright.global - 0.7 * clear).abs() < 1e-9);
         }
+    }
+
+    #[test]
+    fn cloud_of_measured_sun_is_that_of_its_day() {
+        let clear = |hour: usize| sun::clear(position(0.8, hour).0.up);
+        let global: Vec<f64> = (0..HOURS).map(|hour| clear(hour) * if hour < 4800 { 1.0 } else { 0.6 }).collect();
+        let made = measured(&global, 0.8);
+        assert_eq!(made[12], Bright { global: global[12], cloud: 0.0 });
+        assert!((made[4824].cloud - sun::cloud(0.6)).abs() < 1e-9);
+        assert_eq!(measured(&[0.0; 24], 1.5)[3].cloud, 0.5);
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! One implicit step: the balance of every cell at the end of the step, and the corrections that close it (Newton's way).
 
 use super::blocks::{Row, solve};
-use super::mesh::{Mesh, Store};
+use super::mesh::{Cell, Face, Mesh, Store};
 use super::vapour::{AIR_CAPACITY, VAPOUR_CAPACITY, WATER_CAPACITY, heat, saturation};
 use super::{Air, Film, Hour};
 
@@ -32,6 +32,8 @@ pub(super) struct Edges {
     pub inside: Flow,
     pub gap: Flow,
     pub rain: Flow,
+    /// Of the rain, what the outer face took up, kg/(m²·s).
+    pub drunk: f64,
 }
 
 /// Temperature and relative humidity of a cell.
@@ -50,6 +52,8 @@ struct Side {
     warmth: f64,
     pressure: f64,
     by: [f64; 2],
+    /// What drives liquid, and how it grows with humidity.
+    liquid: (f64, f64),
 }
 
 /// A flow through a face, and how it changes with what stands before it and after it.
@@ -67,6 +71,7 @@ pub(super) struct March {
     old: Vec<Store>,
     sides: Vec<Side>,
     vapour: Vec<f64>,
+    liquid: Vec<f64>,
 }
 
 /// What acts during a step.
@@ -75,6 +80,8 @@ pub(super) struct Acting<'h> {
     pub outside: Film,
     /// Rain that each cell takes, kg/(m²·s).
     pub rain: &'h [f64],
+    /// Rain on the outer face that the first cell may drink, kg/(m²·s).
+    pub face: f64,
 }
 
 impl March {
@@ -85,6 +92,11 @@ impl March {
         let beside = |at: Option<usize>| at.and_then(|at| Some((mesh.cells.get(at)?, states.get(at)?.humidity)));
         let faces = mesh.faces.iter().enumerate();
         self.vapour = faces.map(|(at, face)| face.vapour(beside(at.checked_sub(1)), beside(Some(at)))).collect();
+        // Water that is frozen at the start of the step stays where it is.
+        let thawed = |at: usize| states.get(at).is_some_and(|state| state.temperature >= 0.0);
+        let leads = |(at, face): (usize, &Face)| if at > 0 && thawed(at - 1) && thawed(at) { face.liquid } else { 0.0 };
+        self.liquid = mesh.faces.iter().enumerate().map(leads).collect();
+        let acting = &Acting { face: if thawed(0) { acting.face } else { 0.0 }, ..*acting };
         let mut still = false;
         for _ in 0..MOST {
             let (edges, closed) = self.balance(mesh, acting, seconds, states);
@@ -101,7 +113,7 @@ impl March {
 
     /// Fills the rows with what is open in every cell; whether nothing is.
     fn balance(&mut self, mesh: &Mesh, acting: &Acting<'_>, seconds: f64, states: &[State]) -> (Edges, bool) {
-        self.sides = states.iter().map(|state| Side::of(*state)).collect();
+        self.sides = mesh.cells.iter().zip(states).map(|(cell, state)| Side::of(cell, *state)).collect();
         self.rows.resize(mesh.cells.len(), Row::default());
         let mut edges = Edges::default();
         let mut closed = true;
@@ -111,13 +123,14 @@ impl March {
         let mut before = Through::default();
         for at in 0..=last {
             let sides = (if at > 0 { self.sides[at - 1] } else { outer }, self.sides.get(at).copied().unwrap_or(inner));
-            let after = through(mesh.faces[at].heat, self.vapour[at], &sides.0, &sides.1);
+            let after = through([mesh.faces[at].heat, self.vapour[at], self.liquid[at]], &sides.0, &sides.1);
             if at == 0 {
                 edges.cross_outside(acting, after.flow);
             } else {
                 let sources = sources(mesh, acting, at - 1, states[at - 1]);
                 edges.gap.add(sources.gap.flow);
                 edges.rain.add(sources.rain);
+                edges.drunk += sources.drunk;
                 let store = mesh.cells[at - 1].store(states[at - 1].temperature, states[at - 1].humidity);
                 let row = row(&store, &self.old[at - 1], seconds, &before, &after, &sources);
                 closed &= row.right[0].abs() <= CLOSED.0 && row.right[1].abs() <= CLOSED.1;
@@ -149,13 +162,14 @@ impl Edges {
 }
 
 impl Side {
-    fn of(State { temperature, humidity }: State) -> Self {
+    fn of(cell: &Cell, State { temperature, humidity }: State) -> Self {
         let (full, slope) = saturation(temperature);
-        Self { temperature, warmth: temperature, pressure: humidity * full, by: [humidity * slope, full] }
+        let liquid = cell.liquid(humidity);
+        Self { temperature, warmth: temperature, pressure: humidity * full, by: [humidity * slope, full], liquid }
     }
 
     fn air(air: Air, temperature: f64) -> Self {
-        Self { temperature, warmth: air.temperature, pressure: air.pressure, by: [0.0; 2] }
+        Self { temperature, warmth: air.temperature, pressure: air.pressure, ..Self::default() }
     }
 }
 
@@ -166,16 +180,23 @@ fn sol(acting: &Acting<'_>) -> f64 {
     acting.hour.outside.temperature + warmer
 }
 
-/// Vapour down its pressure, heat down the temperature and with the vapour.
-fn through(conducts: f64, lets: f64, before: &Side, after: &Side) -> Through {
-    let water = lets * (before.pressure - after.pressure);
-    let carried = heat((before.warmth + after.warmth) / 2.0);
-    let flow = Flow { water, heat: conducts * (before.temperature - after.temperature) + water * carried };
-    let water_by = [before.by.map(|by| lets * by), after.by.map(|by| -lets * by)];
-    let warmth = water * VAPOUR_CAPACITY / 2.0;
+/// Vapour down its pressure, liquid down its potential, heat down the temperature and with both.
+fn through([conducts, lets, leads]: [f64; 3], before: &Side, after: &Side) -> Through {
+    let vapour = lets * (before.pressure - after.pressure);
+    let liquid = leads * (before.liquid.0 - after.liquid.0);
+    let middle = (before.warmth + after.warmth) / 2.0;
+    let (carried, warm) = (heat(middle), WATER_CAPACITY * middle);
+    let conducted = conducts * (before.temperature - after.temperature);
+    let flow = Flow { water: vapour + liquid, heat: conducted + vapour * carried + liquid * warm };
+    let mut water_by = [before.by.map(|by| lets * by), after.by.map(|by| -lets * by)];
+    let warmth = (vapour * VAPOUR_CAPACITY + liquid * WATER_CAPACITY) / 2.0;
     let mut heat_by = water_by.map(|by| by.map(|by| carried * by));
     heat_by[0][0] += conducts + warmth;
     heat_by[1][0] += warmth - conducts;
+    for (side, grows) in [(0, leads * before.liquid.1), (1, -leads * after.liquid.1)] {
+        water_by[side][1] += grows;
+        heat_by[side][1] += warm * grows;
+    }
     Through { flow, water_by, heat_by }
 }
 
@@ -184,15 +205,26 @@ struct Sources {
     /// Air that changes; only what concerns the cell itself is filled.
     gap: Through,
     rain: Flow,
+    /// Part of the rain, and how it and its heat change with the humidity of the cell.
+    drunk: f64,
+    drunk_by: [f64; 2],
 }
 
 fn sources(mesh: &Mesh, acting: &Acting<'_>, at: usize, state: State) -> Sources {
     let outside = acting.hour.outside;
-    let water = acting.rain.get(at).copied().unwrap_or(0.0);
-    let rain = Flow { water, heat: water * WATER_CAPACITY * outside.temperature.max(0.0) };
     let cell = &mesh.cells[at];
+    let (drunk, grows) = if at == 0 && acting.face > 0.0 {
+        let (sucks, grows) = cell.sucks(state.humidity);
+        if sucks < acting.face { (sucks, grows) } else { (acting.face, 0.0) }
+    } else {
+        (0.0, 0.0)
+    };
+    let water = acting.rain.get(at).copied().unwrap_or(0.0) + drunk;
+    let warm = WATER_CAPACITY * outside.temperature.max(0.0);
+    let rain = Flow { water, heat: water * warm };
+    let drunk_by = [grows, grows * warm];
     if !cell.is_open() {
-        return Sources { gap: Through::default(), rain };
+        return Sources { gap: Through::default(), rain, drunk, drunk_by };
     }
     let (changes, more) = acting.hour.changes(state.temperature);
     let volumes = changes * cell.depth;
@@ -209,7 +241,12 @@ fn sources(mesh: &Mesh, acting: &Acting<'_>, at: usize, state: State) -> Sources
     let mut heat_by = water_by.map(|by| by * heat(state.temperature));
     water_by[0] += more * cell.depth * each.water;
     heat_by[0] += more * cell.depth * each.heat - volumes * (AIR_CAPACITY + leaves * VAPOUR_CAPACITY);
-    Sources { gap: Through { flow, water_by: [water_by, [0.0; 2]], heat_by: [heat_by, [0.0; 2]] }, rain }
+    Sources {
+        gap: Through { flow, water_by: [water_by, [0.0; 2]], heat_by: [heat_by, [0.0; 2]] },
+        rain,
+        drunk,
+        drunk_by,
+    }
 }
 
 /// The balance of one cell: heat first, water second.
@@ -218,8 +255,9 @@ fn row(store: &Store, old: &Store, seconds: f64, before: &Through, after: &Throu
     let heat = before.flow.heat - after.flow.heat + gap.flow.heat + sources.rain.heat;
     let water = before.flow.water - after.flow.water + gap.flow.water + sources.rain.water;
     let own = |k: usize| {
-        let heat = before.heat_by[1][k] - after.heat_by[0][k] + gap.heat_by[0][k];
-        let water = before.water_by[1][k] - after.water_by[0][k] + gap.water_by[0][k];
+        let drunk = if k == 1 { sources.drunk_by } else { [0.0; 2] };
+        let heat = before.heat_by[1][k] - after.heat_by[0][k] + gap.heat_by[0][k] + drunk[1];
+        let water = before.water_by[1][k] - after.water_by[0][k] + gap.water_by[0][k] + drunk[0];
         (store.heat_by[k] - seconds * heat, store.water_by[k] - seconds * water)
     };
     let ((heat_by_warmth, water_by_warmth), (heat_by_wet, water_by_wet)) = (own(0), own(1));

@@ -4,17 +4,20 @@
 //! evaporation); vapour diffuses down its pressure; materials hold water by their sorption isotherm. The air of a gap is a
 //! cell of its own that changes with outside air and brings heat and vapour in and out; a share of the driving rain may be
 //! put into one layer, as ANSI/ASHRAE 160 asks (1 % of what is deposited on the wall; from memory).
-//! The balances are those of EN 15026:2007 (from memory) without its liquid flow.
+//! Liquid moves within a layer by its water content (see [`liquid`]), and an outer face that drinks takes up rain. What evaporates
+//! does so in the middle of a cell, so that a wet face dries a little slower than it should. The balances are those of
+//! EN 15026:2007 (from memory).
 //!
-//! Left out, and to be said wherever figures of it stand: liquid is held but does not move by capillarity, so that a wetted
-//! layer dries slower and stays wetter than one that wicks; water does not freeze; no hysteresis; conductivity does not rise
-//! with water; no air moves through the layers; water that a layer cannot hold stays beside it, but for rain, which runs off.
+//! Left out, and to be said wherever figures of it stand: liquid does not pass from layer to layer, and does not move in frost;
+//! freezing gives and takes no heat; no hysteresis; conductivity does not rise with water; no air moves through the layers; water
+//! that a layer cannot hold stays beside it, but for rain, which runs off.
 //! Sun and sky act on the outer surface alone, and are what [`Hour`] says.
 //!
 //! Valid for layers with steady properties between about −40 and 80 °C.
 
 mod blocks;
 mod isotherm;
+pub mod liquid;
 pub mod made_sun;
 pub mod made_year;
 mod march;
@@ -81,6 +84,8 @@ pub struct Solid {
     pub vapour_factor: (f64, f64),
     /// Water by relative humidity.
     pub isotherm: Isotherm,
+    /// Water absorption coefficient, kg/(m²·√s): what a wetted face takes up by the root of time. 0: liquid stays where it is.
+    pub absorption: f64,
     /// How many cells it is cut into.
     pub cells: usize,
 }
@@ -102,8 +107,8 @@ pub enum Piece {
     Sheet {
         /// m²·K/W.
         resistance: f64,
-        /// Equivalent air layer thickness, m.
-        air_layer: f64,
+        /// Equivalent air layer thickness, m, dry cup and wet cup; between them by the humidity beside it, as in a solid.
+        air_layer: (f64, f64),
     },
     /// Air between two layers, one cell.
     Gap {
@@ -136,6 +141,8 @@ pub struct Wall {
     pub inside: Film,
     /// Rain that gets in, if any.
     pub leak: Option<Leak>,
+    /// The outermost piece takes up the rain on its face, as fast as it comes and as liquid moves in it.
+    pub drinks: bool,
 }
 
 /// What acts on the wall for a while.

@@ -64,6 +64,7 @@ pub struct Run<'w> {
     heat: Ledger,
     start: (f64, f64),
     ran_off: f64,
+    drunk: f64,
     steps: usize,
 }
 
@@ -93,6 +94,7 @@ impl<'w> Run<'w> {
             heat,
             start: (0.0, 0.0),
             ran_off: 0.0,
+            drunk: 0.0,
             steps: 0,
         };
         run.restart()?;
@@ -101,8 +103,13 @@ impl<'w> Run<'w> {
 
     /// Gives a piece another start.
     pub fn set(&mut self, piece: usize, temperature: f64, humidity: f64) -> Result<(), Failure> {
+        self.set_cells(piece, usize::MAX, temperature, humidity)
+    }
+
+    /// Gives the outermost `count` cells of a piece another start.
+    pub fn set_cells(&mut self, piece: usize, count: usize, temperature: f64, humidity: f64) -> Result<(), Failure> {
         let own = self.mesh.cells.iter().zip(&mut self.states).filter(|(cell, _)| cell.piece == piece);
-        for (_, state) in own {
+        for (_, state) in own.take(count) {
             *state = State { temperature, humidity };
         }
         self.restart()
@@ -115,7 +122,8 @@ impl<'w> Run<'w> {
             given("relative humidity of the wall", state.humidity, 1e-4, 2.0)?;
         }
         self.start = self.held();
-        (self.water, self.heat, self.ran_off) = (Ledger::default(), Ledger::default(), 0.0);
+        (self.water, self.heat) = (Ledger::default(), Ledger::default());
+        (self.ran_off, self.drunk) = (0.0, 0.0);
         Ok(())
     }
 
@@ -126,7 +134,9 @@ impl<'w> Run<'w> {
         while left > 1e-9 * seconds {
             let step = self.pace.min(self.longest).min(left);
             let (rain, off) = self.rain(hour, step);
-            let acting = Acting { hour, outside: self.wall.outside, rain: &rain };
+            let leaks = self.wall.leak.map_or(0.0, |leak| leak.share);
+            let face = if self.wall.drinks { hour.rain * (1.0 - leaks) } else { 0.0 };
+            let acting = Acting { hour, outside: self.wall.outside, rain: &rain, face };
             let mut next = self.states.clone();
             match self.march.step(&self.mesh, &acting, step, &mut next) {
                 Some(edges) => {
@@ -163,6 +173,7 @@ impl<'w> Run<'w> {
         let all = [edges.outside, edges.sun, edges.sky, edges.inside, edges.gap, edges.rain];
         self.water.add(all.map(|flow: Flow| flow.water), seconds);
         self.heat.add(all.map(|flow: Flow| flow.heat), seconds);
+        self.drunk += edges.drunk * seconds;
         self.passed += seconds;
         self.steps += 1;
     }
@@ -184,6 +195,20 @@ impl<'w> Run<'w> {
     /// Balance of heat since the start, J/m².
     pub fn heat_ledger(&self) -> Ledger {
         Ledger { stored: self.held().1 - self.start.1, ..self.heat }
+    }
+
+    /// Rain that the outer face took up since the start, kg/m².
+    pub fn drunk(&self) -> f64 {
+        self.drunk
+    }
+
+    /// Temperature of every cell of a piece, °C, and the share of free saturation that it holds; nothing for what takes no water.
+    pub fn filling(&self, piece: usize) -> impl Iterator<Item = (f64, f64)> {
+        let of = |at: usize| {
+            let (cell, state) = (self.mesh.cells.get(at)?, self.states.get(at)?);
+            Some((state.temperature, cell.filled(state.humidity)?))
+        };
+        self.cells(piece).filter_map(of)
     }
 
     /// Rain that found no room in its layer since the start, kg/m²: it ran off.

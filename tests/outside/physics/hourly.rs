@@ -14,6 +14,8 @@ pub fn ours(sum: &str, given: Inputs<'_>) -> Option<Vec<Answer>> {
         "heat_step" => numbers(heat_step(given)),
         "humidity_step" => numbers(humidity_step(given)),
         "wet_surface" => numbers([wet_surface(given)]),
+        "taken_up" => numbers(taken_up(given)),
+        "spread" => numbers(spread(given)),
         "gap_in_the_sun" => numbers(gap_in_the_sun(given)),
         "march_temperature" => numbers(march(given, |run, piece| Some(mean(run, piece).0))),
         "march_humidity" => numbers(march(given, |run, piece| Some(mean(run, piece).1))),
@@ -37,6 +39,7 @@ fn solid(thickness: f64, cells: usize) -> Solid {
         heat_capacity: 1e9,
         vapour_factor: (1e9, 1e9),
         isotherm: Isotherm::straight(1e-6).unwrap(),
+        absorption: 0.0,
         cells,
     }
 }
@@ -46,7 +49,7 @@ fn still(outside: Air, inside: Air) -> Hour {
 }
 
 fn lone(solid: Solid) -> Wall {
-    Wall { pieces: vec![Piece::Solid(solid)], outside: HELD, inside: Film::SEALED, leak: None }
+    Wall { pieces: vec![Piece::Solid(solid)], outside: HELD, inside: Film::SEALED, leak: None, drinks: false }
 }
 
 /// Value at a depth, between the middles of cells.
@@ -93,6 +96,52 @@ fn wet_surface(given: Inputs<'_>) -> f64 {
     temperature
 }
 
+/// Tight to vapour, all at 20 °C, straight isotherm: only liquid moves.
+fn drinking(given: Inputs<'_>, thickness: f64, cells: usize) -> Wall {
+    let isotherm = Isotherm::straight(given.number("saturated")).unwrap();
+    let layer =
+        Solid { isotherm, absorption: given.number("absorption"), heat_capacity: 1e6, ..solid(thickness, cells) };
+    Wall { outside: Film::SEALED, drinks: true, ..lone(layer) }
+}
+
+/// Water in a deep dry layer whose face is held wet, after these hours, kg/m².
+fn taken_up(given: Inputs<'_>) -> Vec<f64> {
+    let wall = drinking(given, given.number("depth"), 400);
+    let mut run = Run::new(&wall, 20.0, 1e-4).unwrap();
+    let air = Air::of(20.0, 0.5);
+    let hour = Hour { rain: 1.0, ..still(air, air) };
+    let mut passed = 0.0;
+    let mut at = |hours: f64| {
+        let step = (hours - passed) * 3600.0;
+        run.longest = step / 400.0;
+        run.go(step, &hour).unwrap();
+        passed = hours;
+        run.drunk()
+    };
+    floats(given, "hours").into_iter().map(&mut at).collect()
+}
+
+/// Shares of free saturation at depths of a layer, sealed, whose outer half was full.
+fn spread(given: Inputs<'_>) -> Vec<f64> {
+    let (depth, cells) = (given.number("depth"), 200);
+    let half = match &drinking(given, depth / 2.0, cells / 2).pieces[0] {
+        Piece::Solid(solid) => solid.clone(),
+        _ => unreachable!(),
+    };
+    let whole = Solid { thickness: depth, cells, ..half };
+    let wall = Wall { outside: Film::SEALED, ..lone(whole) };
+    let mut run = Run::new(&wall, 20.0, 0.2).unwrap();
+    run.set_cells(0, cells / 2, 20.0, 1.0).unwrap();
+    let air = Air::of(20.0, 0.5);
+    let seconds = given.number("hours") * 3600.0;
+    run.longest = seconds / 2000.0;
+    run.go(seconds, &still(air, air)).unwrap();
+    floats(given, "depths")
+        .into_iter()
+        .map(|at_depth| at(&run, |cell| cell.1, depth / cells as f64, at_depth))
+        .collect()
+}
+
 /// A thin sheet of metal before a gap with a tight board behind it, until nothing changes.
 fn gap_in_the_sun(given: Inputs<'_>) -> [f64; 2] {
     let sheet = Solid { conductivity: 160.0, heat_capacity: 1e6, ..solid(0.001, 1) };
@@ -118,7 +167,7 @@ fn gap_in_the_sun(given: Inputs<'_>) -> [f64; 2] {
 fn piece(value: &Value) -> Piece {
     let of = |at: usize| value[at].as_f64().unwrap();
     match value[0].as_str().unwrap() {
-        "sheet" => Piece::Sheet { resistance: 0.0, air_layer: of(1) },
+        "sheet" => Piece::Sheet { resistance: 0.0, air_layer: (of(1), of(1)) },
         "gap" => Piece::Gap { depth: of(1), resistance: of(2), open: true },
         _ => Piece::Solid(Solid {
             thickness: of(1),
@@ -127,6 +176,7 @@ fn piece(value: &Value) -> Piece {
             heat_capacity: of(4),
             vapour_factor: (of(5), of(6)),
             isotherm: Isotherm::bent(of(7), of(8)).unwrap(),
+            absorption: 0.0,
             cells: of(9) as usize,
         }),
     }
@@ -139,7 +189,7 @@ fn mean(run: &Run<'_>, piece: usize) -> (f64, f64) {
 
 fn march(given: Inputs<'_>, answer: impl Fn(&Run<'_>, usize) -> Option<f64>) -> Vec<f64> {
     let pieces: Vec<Piece> = given.list("pieces").iter().map(piece).collect();
-    let wall = Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak: None };
+    let wall = Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak: None, drinks: false };
     let start = floats(given, "start");
     let mut run = Run::new(&wall, start[0], start[1]).unwrap();
     run.longest = 300.0;

@@ -4,7 +4,7 @@ use super::*;
 
 fn a_wall() -> Wall {
     let gap = Piece::Gap { depth: 0.019, resistance: 0.18, open: true };
-    let sheet = |air_layer| Piece::Sheet { resistance: 0.0, air_layer };
+    let sheet = |dry: f64| Piece::Sheet { resistance: 0.0, air_layer: (dry, dry / 4.0) };
     let pieces = vec![
         Piece::Solid(wood(0.019, 3)),
         gap,
@@ -14,7 +14,7 @@ fn a_wall() -> Wall {
         sheet(5.0),
         Piece::Solid(plain(0.0127, 3, 8.0)),
     ];
-    Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak: Some(Leak { piece: 3, share: 0.01 }) }
+    Wall { pieces, outside: Film::WIND, inside: Film::ROOM, leak: Some(Leak { piece: 3, share: 0.01 }), drinks: false }
 }
 
 #[test]

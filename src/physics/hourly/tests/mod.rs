@@ -3,6 +3,7 @@
 
 mod balance;
 mod limits;
+mod liquid;
 mod random;
 mod steady;
 mod sun;
@@ -21,6 +22,7 @@ pub(super) fn wood(thickness: f64, cells: usize) -> Solid {
         heat_capacity: 1600.0,
         vapour_factor: (50.0, 20.0),
         isotherm: Isotherm::bent(72.0, 550.0).unwrap(),
+        absorption: 0.0,
         cells,
     }
 }
@@ -34,6 +36,7 @@ pub(super) fn wool(thickness: f64, cells: usize) -> Solid {
         heat_capacity: 1030.0,
         vapour_factor: (1.0, 1.0),
         isotherm: Isotherm::bent(0.3, 300.0).unwrap(),
+        absorption: 0.0,
         cells,
     }
 }
@@ -45,7 +48,7 @@ pub(super) fn plain(thickness: f64, cells: usize, factor: f64) -> Solid {
 }
 
 pub(super) fn wall(outside: Film, pieces: Vec<Piece>, inside: Film) -> Wall {
-    Wall { pieces, outside, inside, leak: None }
+    Wall { pieces, outside, inside, leak: None, drinks: false }
 }
 
 /// Weather without sun, rain and wind in the gap.

@@ -7,7 +7,7 @@ use crate::physics::moisture::{self, glaser, glaser::Slab};
 /// Board, sheet, wool, board: dry enough that nothing condenses.
 fn layered() -> Wall {
     let (board, inner) = (plain(0.012, 3, 50.0), plain(0.0125, 3, 8.0));
-    let sheet = Piece::Sheet { resistance: 0.0, air_layer: 2.0 };
+    let sheet = Piece::Sheet { resistance: 0.0, air_layer: (2.0, 2.0) };
     let wool = Solid { conductivity: 0.035, ..plain(0.14, 8, 1.0) };
     wall(Film::WIND, vec![Piece::Solid(board), Piece::Solid(wool), sheet, Piece::Solid(inner)], Film::ROOM)
 }
@@ -30,6 +30,22 @@ fn resistances_one_behind_another_carry_heat_and_vapour() {
     let total = SURFACE_OUTSIDE + 0.012 / 0.12 + 0.14 / 0.035 + 0.0125 / 0.12 + SURFACE_INSIDE;
     let carried = flow * vapour::heat(20.0);
     near(run.heat_ledger().inside / 3600.0, 25.0 / total + carried, 1e-3);
+}
+
+#[test]
+fn a_sheet_counts_by_its_dry_cup_in_dry_air_and_by_its_wet_cup_in_damp_air() {
+    for (outside, inside, air_layer) in [(0.1, 0.2, 5.0), (0.8, 0.95, 0.25)] {
+        let sheet = Piece::Sheet { resistance: 0.0, air_layer: (5.0, 0.25) };
+        let board = || Piece::Solid(plain(0.01, 2, 1.0));
+        let wall = wall(HELD, vec![board(), sheet, board()], HELD);
+        let mut run = Run::new(&wall, 20.0, (outside + inside) / 2.0).unwrap();
+        let hour = still(Air::of(20.0, outside), Air::of(20.0, inside));
+        settle(&mut run, &hour);
+        run.restart().unwrap();
+        run.go(3600.0, &hour).unwrap();
+        let flow = (hour.inside.pressure - hour.outside.pressure) * AIR_PERMEABILITY / (0.02 + air_layer);
+        near(run.water_ledger().inside / 3600.0, flow, 1e-4 * flow);
+    }
 }
 
 #[test]
