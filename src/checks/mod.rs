@@ -36,7 +36,7 @@ pub use finding::{Basis, Finding, Grade, Measure, Settled, Stretch, Summary};
 pub use office::known as office_properties;
 pub use remedy::Remedy;
 pub use rules::{RULES, rule};
-pub use settle::{Raw, Silent, raw, settle, summarise};
+pub use settle::{Raw, Silent, raw, raw_of_cut, settle, summarise};
 
 /// What a rule is, for lists, `explain` and the catalogue.
 #[derive(Clone, Copy, Debug)]
@@ -57,10 +57,23 @@ pub struct RuleMeta {
     pub explain: &'static str,
 }
 
+/// What a rule is asked of, once each.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Of {
+    /// Each house, with everything that is of no face.
+    House,
+    /// Each plane cut, by itself.
+    Cut,
+}
+
 /// A check. It reads facts and reports; it computes neither physics nor layout.
 pub trait Rule: Sync {
     /// What it is.
     fn meta(&self) -> &'static RuleMeta;
+    /// What it is asked of.
+    fn of(&self) -> Of {
+        Of::House
+    }
     /// Reports faults and what cannot be told. Silence means no fault found.
     fn run(&self, context: &CheckContext<'_>, report: &mut Vec<Finding>);
 }

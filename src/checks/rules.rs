@@ -180,6 +180,7 @@ pub static RULES: &[&dyn Rule] = &[
     &thermal::thermal_effective_resistance_low::ThermalEffectiveResistanceLow,
     &thermal::furring_screws_leak_heat::FurringScrewsLeakHeat,
     &thermal::deck_ledger_bridges::DeckLedgerBridges,
+    &thermal::heat_cut_cold_surface::HeatCutColdSurface,
     // order
     &order::order_cycle::OrderCycle,
     &order::section_no_dry_in::SectionNoDryIn,

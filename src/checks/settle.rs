@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::registers::{accept_lapsed, accept_no_authority, accept_stale};
-use super::{CheckContext, Finding, Grade, RULES, Settled, Summary};
+use super::{CheckContext, Finding, Grade, Of, RULES, Settled, Summary};
 use crate::diagnose::{Diagnostic, Severity};
 use crate::eval::Date;
 use crate::model::Accept;
@@ -17,17 +17,27 @@ pub struct Raw {
     pub silent: Silent,
 }
 
-/// Runs every rule over the context, without acceptances.
+/// Runs every rule of houses over the context, without acceptances.
 pub fn raw(context: &CheckContext<'_>) -> Raw {
-    let mut findings: Vec<Finding> = Vec::new();
-    for rule in RULES {
-        rule.run(context, &mut findings);
-    }
+    let mut findings = run(context, Of::House);
     super::office::run(context, &mut findings);
     super::behind::count(context, &mut findings);
     let silent = Silent::of(context);
     findings.retain(|finding| !silent.covers(finding));
     Raw { findings, silent }
+}
+
+/// Runs the rules of plane cuts over the context of one, without acceptances.
+pub fn raw_of_cut(context: &CheckContext<'_>) -> Raw {
+    Raw { findings: run(context, Of::Cut), silent: Silent::default() }
+}
+
+fn run(context: &CheckContext<'_>, of: Of) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = Vec::new();
+    for rule in RULES.iter().filter(|rule| rule.of() == of) {
+        rule.run(context, &mut findings);
+    }
+    findings
 }
 
 /// Matches findings with the acceptances of a whole project, and sorts them.

@@ -70,6 +70,7 @@ pub struct Scene<'m> {
     still_day: OnceLock<AirFlow>,
     years: Vec<(AssemblyId, Result<Year, String>)>,
     gap_air: Option<Result<GapAir, String>>,
+    cuts: Vec<heat_cuts::CutFigures>,
 }
 
 impl<'m> Scene<'m> {
@@ -83,6 +84,7 @@ impl<'m> Scene<'m> {
             still_day: OnceLock::new(),
             years: Vec::new(),
             gap_air: None,
+            cuts: Vec::new(),
         }
     }
 
@@ -173,11 +175,13 @@ pub fn of(model: &Model, plan: &Plan) -> Figures {
     scene.gap_air = Some(gap_air);
     scene.years = types.iter().map(|wall| wall.assembly).zip(years).collect();
     let walls: Vec<WallFigures> = types.into_par_iter().map(|wall| of_wall(&scene, wall)).collect();
-    let faces = (0..model.faces.len()).into_par_iter().map(|index| of_face(&scene, FaceId(index as u32), &walls));
+    // Cuts ask for the walls beside them, and edges of faces for what cuts of them come to.
     let cuts = model.heat_cuts.par_iter().enumerate();
-    let cuts = cuts.filter_map(|(index, cut)| heat_cuts::of(&scene, index, cut)).collect();
+    scene.cuts = cuts.filter_map(|(index, cut)| heat_cuts::of(&scene, &walls, index, cut)).collect();
+    let faces = (0..model.faces.len()).into_par_iter().map(|index| of_face(&scene, FaceId(index as u32), &walls));
+    let faces = faces.collect();
     let houses = (0..model.buildings.len()).filter_map(|index| of_house(&scene, index, &walls)).collect();
-    Figures { faces: faces.collect(), houses, walls, years: scene.years, cuts }
+    Figures { faces, houses, walls, years: scene.years, cuts: scene.cuts }
 }
 
 fn of_house(scene: &Scene<'_>, index: usize, walls: &[WallFigures]) -> Option<HouseFigures> {

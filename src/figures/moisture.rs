@@ -150,9 +150,7 @@ fn month(index: usize) -> Option<Value> {
 impl Monthly {
     /// The month that asks most of the surface so that its air stays below `humidity` (0 to 1), and the factor it asks.
     pub fn critical(&self, humidity: f64) -> Option<(usize, f64)> {
-        let needs: Vec<Option<Need>> =
-            self.air.iter().map(|(outside, inside)| surface::need(*outside, *inside, humidity)).collect();
-        surface::critical(&needs)
+        critical(&self.air, humidity)
     }
 
     /// All years that were reckoned, each with its cut: the middle first; it alone where everything is known.
@@ -193,6 +191,13 @@ impl Monthly {
     pub fn layer_of<'w>(&self, wall: &'w Assembly, place: &Place) -> Option<&'w Layer> {
         wall.layers.get(self.first + place.layer)
     }
+}
+
+/// The month (January is 0) that asks most of a surface so that its air stays below `humidity` (0 to 1), and the factor it asks.
+pub fn critical(air: &Months, humidity: f64) -> Option<(usize, f64)> {
+    let needs: Vec<Option<Need>> =
+        air.iter().map(|(outside, inside)| surface::need(*outside, *inside, humidity)).collect();
+    surface::critical(&needs)
 }
 
 /// The most water at the end of a month in any of these years, from the least to the most.
@@ -330,7 +335,8 @@ fn still_air(model: &Model, layer: &Layer) -> Result<(f64, f64), String> {
     Ok((still(permeance.tightest), still(permeance.openest)))
 }
 
-fn months(site: Option<&Site>) -> Result<Months, String> {
+/// Air outside and in the rooms, month by month; the error is the missing fact.
+pub fn months(site: Option<&Site>) -> Result<Months, String> {
     let site = site.ok_or("the site, with its climate (`site`)")?;
     let inside = site.indoors.ok_or("temperature of the rooms (`indoors` of the site)")?;
     let number = site.humidity_class.ok_or("humidity of the rooms (`humidity_class` of the site)")?;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::Stuff;
+use super::{AssemblyId, DetailId, Stuff};
 use crate::source::Span;
 use crate::units::Length;
 
@@ -61,6 +61,30 @@ pub struct CutAir {
     pub origin: Span,
 }
 
+/// A plane part beside the detail, counted by its area.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutFlank {
+    /// Its length in the cut, as its face is measured.
+    pub length: Length,
+    /// W/(m²·K), if said; it stands before that of the wall.
+    pub transmittance: Option<f64>,
+    /// The wall it is of, if named.
+    pub wall: Option<AssemblyId>,
+    /// Where it stands in the text.
+    pub origin: Span,
+}
+
+/// The edge that a cut stands for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CutEdge {
+    /// How it is built.
+    pub detail: DetailId,
+    /// `head`, `jamb` or `sill`; all edges of the detail if not said.
+    pub place: Option<&'static str>,
+    /// Where it stands in the text.
+    pub origin: Span,
+}
+
 /// A plane cut.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HeatCut {
@@ -70,8 +94,12 @@ pub struct HeatCut {
     pub regions: Vec<CutRegion>,
     /// Air around it.
     pub airs: Vec<CutAir>,
-    /// Plane parts beside the detail: W/(m²·K) and length.
-    pub flanks: Vec<(f64, Length)>,
+    /// Plane parts beside the detail.
+    pub flanks: Vec<CutFlank>,
+    /// The surface that lengths of flanks are taken to, in the words of faces, if said.
+    pub measured_to: Option<&'static str>,
+    /// The edge it stands for, if any.
+    pub edge: Option<CutEdge>,
     /// Places whose temperature is told.
     pub points: Vec<(String, (Length, Length))>,
     /// Remarks.

@@ -54,8 +54,8 @@ impl Model {
         named
     }
 
-    /// The model of some faces by themselves, sorted: their buildings, sections and everything that is not of a face. The
-    /// first of them gets the first id.
+    /// The model of some faces by themselves, sorted: their buildings, sections and everything that is not of a face but plane
+    /// cuts, which stand by themselves ([`Model::only_cut`]). The first of them gets the first id.
     pub fn only(&self, faces: &[FaceId]) -> Model {
         let new = |old: FaceId| faces.binary_search(&old).ok().map(|at| FaceId(at as u32));
         let has = |id: &Option<FaceId>| id.is_some_and(|id| new(id).is_some());
@@ -73,7 +73,7 @@ impl Model {
             crew: self.crew.clone(),
             sections: self.sections.iter().filter(|one| one.face.is_none() || has(&one.face)).cloned().collect(),
             cut_lists: self.cut_lists.clone(),
-            heat_cuts: self.heat_cuts.clone(),
+            heat_cuts: Vec::new(),
             accepts: self.accepts.clone(),
             evidence: self.evidence.clone(),
             office_rules: self.office_rules.clone(),
@@ -86,6 +86,13 @@ impl Model {
         named.for_each(|(_, id, _)| *id = id.and_then(new));
         part.sections.iter_mut().for_each(|section| section.face = section.face.and_then(new));
         part
+    }
+
+    /// The model of one plane cut by itself, without any face.
+    pub fn only_cut(&self, index: usize) -> Model {
+        let heat_cuts = self.heat_cuts.get(index).cloned().into_iter().collect();
+        let sections = Vec::new();
+        Model { heat_cuts, sections, ..self.only(&[]) }
     }
 
     /// Whether the project declares a building.

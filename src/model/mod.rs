@@ -24,7 +24,7 @@ pub use goods::{
     Assembly, Detail, Direction, Fasten, Frame, Functions, Furring, Gap, GapEnd, Gives, Joint, Lap, Layer, LayerKind,
     Material, Needs, Openness, PartSpec, Place, Product, Side, Stuff,
 };
-pub use heat_cut::{AirSide, Box2, CutAir, CutRegion, HeatCut};
+pub use heat_cut::{AirSide, Box2, CutAir, CutEdge, CutFlank, CutRegion, HeatCut};
 pub use hours::{MeasuredHours, read_hours};
 pub use houses::Whole;
 pub use section::{DryIn, Section};

@@ -41,10 +41,23 @@ pub(super) const ROWS: &[Row] = &[
     row(
         "heat_cut",
         "flank",
-        "<length:length> of <transmittance:quantity(transmittance)>",
-        "a plane part beside the detail that is counted by its area: psi is what goes through beyond it",
+        "<length:length> [of <transmittance:quantity(transmittance)>] [along <wall:ref(assembly)>]",
+        "a plane part beside the detail that is counted by its area, by its transmittance or that of a wall; its length is taken as that of the face, and psi is what goes through beyond all of them",
     )
     .many(),
+    row(
+        "heat_cut",
+        "measured",
+        "to <plane:word(frame|sheathing|cladding)>",
+        "the surface that lengths of flanks are taken to; psi counts for faces measured to the same",
+    ),
+    row(
+        "heat_cut",
+        "detail",
+        "<of:ref(detail)> [at <place:word(head|jamb|sill)>]",
+        "the detail whose edge it is a cut of: where that says no `psi`, the psi of the cut counts for its edges",
+    )
+    .basis("ψ = L2D − Σ U·l, ISO 10211:2017, from memory"),
     row("heat_cut", "point", "<name:new> at <at:point>", "a place whose temperature is told").many(),
     row("heat_cut", "note", "<text:text>", "a remark printed with it").many(),
 ];

@@ -1,4 +1,4 @@
-//! Every house is judged by itself: faces no rule looks beyond ([`Model::houses`]).
+//! Every house is judged by itself: faces no rule looks beyond ([`Model::houses`]); and so is every plane cut.
 
 use std::collections::BTreeMap;
 
@@ -32,21 +32,28 @@ impl House {
     }
 }
 
-/// What the rules say of all houses of a planned project.
+/// What the rules say of all houses and plane cuts of a planned project.
 pub(super) fn judge(model: &Model, plan: &Plan) -> Raw {
     let houses = model.houses();
-    if houses.len() < 2 {
-        return checks::raw(&CheckContext::new(model, plan));
-    }
-    let said: Vec<Raw> = houses.par_iter().map(|faces| House::of(model, faces).judge()).collect();
     let mut told = Told::default();
-    for (raw, faces) in said.into_iter().zip(&houses) {
-        told.take(raw, faces);
+    if houses.len() < 2 {
+        let faces: Vec<FaceId> = houses.into_iter().flatten().collect();
+        told.take(checks::raw(&CheckContext::new(model, plan)), &faces);
+    } else {
+        let said: Vec<Raw> = houses.par_iter().map(|faces| House::of(model, faces).judge()).collect();
+        said.into_iter().zip(&houses).for_each(|(raw, faces)| told.take(raw, faces));
     }
+    let cuts = (0..model.heat_cuts.len()).into_par_iter().map(|index| judge_cut(model, index));
+    cuts.collect::<Vec<Raw>>().into_iter().for_each(|raw| told.take(raw, &[]));
     told.into_raw()
 }
 
-/// Puts together what was said of houses. What is of no face, every house says; it is told once.
+/// What the rules of plane cuts say of one.
+pub(super) fn judge_cut(model: &Model, index: usize) -> Raw {
+    checks::raw_of_cut(&CheckContext::new(&model.only_cut(index), &Plan::default()))
+}
+
+/// Puts together what was said of houses, and of cuts after them. What is of no face, every house says; it is told once.
 #[derive(Default)]
 pub(super) struct Told {
     raw: Raw,

@@ -1,7 +1,9 @@
 //! A project checked again and again while it is being written: what an edit does not touch is not worked out anew.
 //!
 //! Files are read again by the piece, values are bound again by the declaration ([`eval::evaluate_again`]), and the rules run
-//! for every *house*: faces no rule looks beyond ([`Model::houses`]). What they said is kept under the texts it rests on.
+//! for every *house*: faces no rule looks beyond ([`Model::houses`]). What they said is kept under the texts it rests on. So is
+//! what they said of a plane cut: solving it costs more than judging a house, and it is solved again only when its text, its
+//! materials or what all houses rest on changed.
 
 use std::collections::{BTreeSet, HashMap};
 use std::sync::{Arc, OnceLock};
@@ -9,12 +11,12 @@ use std::sync::{Arc, OnceLock};
 use rayon::prelude::*;
 
 use super::Settings;
-use super::houses::{House, Told};
+use super::houses::{House, Told, judge_cut};
 use super::places::{Places, hash};
 use crate::checks::{self, CheckContext, RULES, Raw, Settled, Summary};
 use crate::diagnose::Diagnostic;
 use crate::eval::{self, Date, Evaluated, Reference};
-use crate::model::{self, FaceId, Model};
+use crate::model::{self, FaceId, HeatCut, Model};
 use crate::plan::Plan;
 use crate::resolve::{DeclarationId, Project};
 use crate::source::{Span, World};
@@ -159,33 +161,69 @@ impl Live {
         true
     }
 
-    /// What the rules say of every house, said anew only where its texts changed.
+    /// How many houses and cuts were judged of late.
+    #[cfg(test)]
+    pub(super) fn kept(&self) -> usize {
+        self.said.len()
+    }
+
+    /// What the rules say of every house and plane cut, said anew only where its texts changed.
     fn rules(&mut self, glance: &Glance, stop: &(dyn Fn() -> bool + Sync)) -> Option<Raw> {
         let places = Arc::new(Places::of(&glance.project));
         let needs = Needs::of(&glance.project, &glance.evaluated, &glance.model, &places);
-        let marks: Vec<u64> = glance.houses.iter().map(|place| needs.mark(&place.faces)).collect();
+        let houses = glance.houses.iter().map(Part::House);
+        let parts: Vec<Part<'_>> = houses.chain((0..glance.model.heat_cuts.len()).map(Part::Cut)).collect();
+        let marks: Vec<u64> = parts.iter().map(|part| part.mark(&needs)).collect();
         let known = |mark: &u64| self.said.get(mark).and_then(|said| said.again(&places));
         let again: Vec<Option<Raw>> = marks.iter().map(known).collect();
-        let judge = |(place, again): (&Place, &Option<Raw>)| {
-            let house = || House::of(&glance.model, &place.faces);
-            (again.is_none() && !stop()).then(|| place.house.get_or_init(house).judge())
-        };
-        let anew: Vec<Option<Raw>> = glance.houses.par_iter().zip(&again).map(judge).collect();
+        let judge =
+            |(part, again): (&Part<'_>, &Option<Raw>)| (again.is_none() && !stop()).then(|| part.judge(&glance.model));
+        let anew: Vec<Option<Raw>> = parts.par_iter().zip(&again).map(judge).collect();
         let whole_project = again.iter().zip(&anew).all(|(again, anew)| again.is_some() || anew.is_some());
         let mut told = Told::default();
-        for ((place, mark), (again, anew)) in glance.houses.iter().zip(marks).zip(again.into_iter().zip(anew)) {
+        for ((part, mark), (again, anew)) in parts.iter().zip(marks).zip(again.into_iter().zip(anew)) {
             if let Some(raw) = &anew {
                 self.said.insert(mark, Said { places: places.clone(), raw: raw.clone(), last: self.count });
             } else if let Some(said) = self.said.get_mut(&mark) {
                 said.last = self.count;
             }
             if let Some(raw) = again.or(anew) {
-                told.take(raw, &place.faces);
+                told.take(raw, part.faces());
             }
         }
         let oldest = self.count.saturating_sub(KEPT_FOR);
         self.said.retain(|_, said| said.last >= oldest);
         whole_project.then(|| told.into_raw())
+    }
+}
+
+/// What is judged by itself.
+enum Part<'g> {
+    House(&'g Place),
+    /// A plane cut, by its index.
+    Cut(usize),
+}
+
+impl Part<'_> {
+    fn mark(&self, needs: &Needs<'_>) -> u64 {
+        match self {
+            Part::House(place) => needs.mark(&place.faces),
+            Part::Cut(index) => needs.model.heat_cuts.get(*index).map_or(0, |cut| needs.mark_of_cut(cut)),
+        }
+    }
+
+    fn judge(&self, model: &Model) -> Raw {
+        match self {
+            Part::House(place) => place.house.get_or_init(|| House::of(model, &place.faces)).judge(),
+            Part::Cut(index) => judge_cut(model, *index),
+        }
+    }
+
+    fn faces(&self) -> &[FaceId] {
+        match self {
+            Part::House(place) => &place.faces,
+            Part::Cut(_) => &[],
+        }
     }
 }
 
@@ -210,7 +248,7 @@ impl<'p> Needs<'p> {
     fn of(project: &'p Project, evaluated: &'p Evaluated, model: &'p Model, places: &'p Places) -> Self {
         let mut needs = Self { evaluated, project, model, places, everywhere: 0 };
         let all = project.declarations.iter().enumerate().filter(|(_, one)| !BY_NAME.contains(&one.kind));
-        let all = needs.closure(all.map(|(at, _)| DeclarationId(at as u32)));
+        let all = needs.closure(all.map(|(at, _)| DeclarationId(at as u32)), &|_| true);
         let first = if model.site.is_some() { None } else { model.first_face().map(|(name, _)| name) };
         let sets: Vec<&str> = model.rule_sets.iter().map(|set| set.name.as_str()).collect();
         let told = (format!("{:?}", model.project.units), model.has_buildings(), first, sets);
@@ -226,12 +264,24 @@ impl<'p> Needs<'p> {
         let buildings = model.buildings.iter().filter(|one| one.faces.iter().any(|(_, id, _)| has(id)));
         let sections = model.sections.iter().filter(|one| one.face.is_none() || has(&one.face));
         let starts = own.chain(buildings.map(|one| one.origin)).chain(sections.map(|one| one.origin));
-        let all = self.closure(starts.filter_map(|span| self.places.holding(span)));
+        let all = self.closure(starts.filter_map(|span| self.places.holding(span)), &|_| true);
         hash(&(self.everywhere, self.texts(&all)))
     }
 
-    /// Declarations with all that they name, and all that those name. The library never changes.
-    fn closure(&self, starts: impl Iterator<Item = DeclarationId>) -> BTreeSet<DeclarationId> {
+    /// A number that changes with any text on which the findings about a plane cut rest: its own and those of its materials. The
+    /// wall beside it and the detail it stands for decide on its psi, which no rule asks for.
+    fn mark_of_cut(&self, cut: &HeatCut) -> u64 {
+        let own = self.places.holding(cut.origin).into_iter();
+        let all = self.closure(own, &|kind| matches!(kind, "material" | "product"));
+        hash(&("heat_cut", self.everywhere, self.texts(&all)))
+    }
+
+    /// Declarations with all that they name of the kinds to `follow`, and all that those name. The library never changes.
+    fn closure(
+        &self,
+        starts: impl Iterator<Item = DeclarationId>,
+        follow: &dyn Fn(&str) -> bool,
+    ) -> BTreeSet<DeclarationId> {
         let mut found: BTreeSet<DeclarationId> = BTreeSet::new();
         let mut open: Vec<DeclarationId> = starts.collect();
         while let Some(id) = open.pop() {
@@ -239,7 +289,8 @@ impl<'p> Needs<'p> {
             if self.project.files.is_std(statement.span.file) || !found.insert(id) {
                 continue;
             }
-            open.extend(self.named_in(statement.span).map(|one| one.declaration));
+            let named = self.named_in(statement.span).map(|one| one.declaration);
+            open.extend(named.filter(|id| self.project.declaration(*id).is_some_and(|one| follow(one.kind))));
         }
         found
     }

@@ -228,3 +228,44 @@ fn the_sheets_of_a_glance_are_those_of_a_check() {
     }
     assert_eq!(svg(wall_section::sheets(&glance)), svg(wall_section::sheets(&checked)));
 }
+
+/// A window frame of solid wood, too cold in a damp room.
+const JAMB: &str = "wythe 1
+
+heat_cut jamb {
+    region from (0mm, 0mm) to (68mm, 90mm) of spruce
+    inside from (68mm, 0mm) to (68mm, 90mm)
+    outside from (0mm, 0mm) to (0mm, 90mm)
+}
+";
+
+#[test]
+fn a_cut_is_told_once_and_judged_again_only_when_its_own_texts_change() {
+    let world = two_houses().with("jamb.wythe", JAMB);
+    let mut live = Live::default();
+    same(&mut live, &world, "a cut beside two houses");
+    let mut look = |world: &MapWorld| {
+        let glance = live.check(world, &world.list(), &Settings::default());
+        let told = glance.findings.iter().filter(|one| one.finding.rule == "heat_cut.cold_surface").count();
+        (told, live.kept())
+    };
+    let (told, judged) = look(&world);
+    assert_eq!(told, 1);
+    let with = |path: &str, old: &str, new: &str| {
+        let text = world.read(path).unwrap();
+        assert!(text.contains(old), "{path} has no {old}");
+        two_houses().with("jamb.wythe", JAMB).with(path, &text.replacen(old, new, 1))
+    };
+    // A face of one house; the detail and the wall that a cut names: only houses are judged again.
+    assert_eq!(look(&with("shed.wythe", "keep 50mm", "keep 60mm")), (1, judged + 1));
+    assert_eq!(
+        look(&with("details.wythe", "corner_boards(depth = 95mm)", "corner_boards(depth = 96mm)")),
+        (1, judged + 2)
+    );
+    // Text above it moves it; its own text changes what is said.
+    assert_eq!(look(&with("jamb.wythe", "wythe 1", "// moved\nwythe 1")), (1, judged + 2));
+    assert_eq!(
+        look(&with("jamb.wythe", "(68mm, 90mm) of", "(68mm, 90mm) conductivity 0.05W/(m.K) // of")),
+        (0, judged + 3)
+    );
+}

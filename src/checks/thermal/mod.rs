@@ -4,6 +4,7 @@ pub mod block_cold;
 pub mod deck_ledger_bridges;
 pub mod furring_girt_through_insulation;
 pub mod furring_screws_leak_heat;
+pub mod heat_cut_cold_surface;
 pub mod insulation_wind_washed;
 pub mod thermal_effective_resistance_low;
 

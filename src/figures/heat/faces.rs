@@ -4,8 +4,9 @@ use super::{
     BY_AREA, EDGE_LOSS, EDGE_PSI, FACE_LOSS, FACE_MEAN, FACE_WALLS, FACE_WHOLE, LOSS, MEASURED, OPENING_AREA,
     SAID_OF_EDGES, TRANSMITTANCE, WALL_AREA,
 };
+use crate::figures::heat_cuts::{self, Edge, of_edge};
 use crate::figures::{Figure, Found, Scene, Trust, Value, WallFigures};
-use crate::model::{Face, FaceId, Sureness};
+use crate::model::{Detail, Face, FaceId, Sureness};
 use crate::physics::resistance::{Loss, coefficient};
 use crate::plan::{FacePlan, Run, RunPlace};
 use crate::units::Range;
@@ -126,24 +127,35 @@ pub(super) fn of(scene: &Scene<'_>, id: FaceId, walls: &[WallFigures]) -> Found 
 
 /// What each kind of edge loses, with where that is from.
 fn psi_values(found: &mut Found, scene: &Scene<'_>, id: FaceId) {
-    let mut seen = Vec::new();
     for (_, run) in scene.plan.runs_of(id) {
-        let Some(detail) = run.detail.filter(|detail| !seen.contains(detail)) else { continue };
-        seen.push(detail);
-        let Some((detail, said)) = scene.model.detail(detail).and_then(|one| Some((one, one.psi.as_ref()?))) else {
-            continue;
+        let Some((detail, face)) = detail_of(scene, run).zip(scene.model.face(id)) else { continue };
+        let figure = match (&detail.psi, of_edge(scene, (face, run), detail)) {
+            (Some(said), _) => Figure {
+                what: &EDGE_PSI,
+                of: detail.name.replace('_', " "),
+                value: Value::Number(said.value),
+                source: SAID_OF_EDGES,
+                sure: said.sure,
+                doubt: said.source.to_string(),
+            },
+            (None, Some(Edge { name, by, psi: Ok((psi, trust)) })) => Figure {
+                what: &EDGE_PSI,
+                of: name,
+                value: Value::Number(psi),
+                source: heat_cuts::METHOD,
+                sure: trust.sure,
+                doubt: by,
+            },
+            _ => continue,
         };
-        let value = Value::Number(said.value);
-        let of = detail.name.replace('_', " ");
-        found.figures.push(Figure {
-            what: &EDGE_PSI,
-            of,
-            value,
-            source: SAID_OF_EDGES,
-            sure: said.sure,
-            doubt: said.source.to_string(),
-        });
+        if !found.figures.contains(&figure) {
+            found.figures.push(figure);
+        }
     }
+}
+
+fn detail_of<'s>(scene: &Scene<'s>, run: &Run) -> Option<&'s Detail> {
+    run.detail.and_then(|detail| scene.model.detail(detail))
 }
 
 /// Areas of walls with their transmittances; the error is the missing fact.
@@ -180,23 +192,35 @@ fn openings(face: &Face, placed: &FacePlan) -> Result<Sum, String> {
     if without.is_empty() { Ok(sum) } else { Err(format!("U of {} (`transmittance`)", listed(&without))) }
 }
 
-/// Lengths of edges with their psi-values; a corner is shared with the other face. The error is the missing fact.
+/// Lengths of edges with their psi-values, as said of their details or from cuts of them; a corner is shared with the other face.
+/// The error is the missing fact.
 fn edges(scene: &Scene<'_>, id: FaceId) -> Result<Sum, String> {
     let mut sum = Sum::default();
     let mut without: Vec<&str> = Vec::new();
+    let mut lacking: Vec<String> = Vec::new();
     for (_, run) in scene.plan.runs_of(id) {
-        let Some(detail) = run.detail.and_then(|detail| scene.model.detail(detail)) else { continue };
-        match &detail.psi {
-            Some(said) => {
-                let length = run.segment.length().as_m();
-                sum.add(if is_shared(scene, run) { length / 2.0 } else { length }, said.value);
-                sum.trust.sourced(said, || format!("psi of {}", detail.name));
+        let Some((detail, face)) = detail_of(scene, run).zip(scene.model.face(id)) else { continue };
+        let length = run.segment.length().as_m();
+        let length = if is_shared(scene, run) { length / 2.0 } else { length };
+        if let Some(said) = &detail.psi {
+            sum.add(length, said.value);
+            sum.trust.sourced(said, || format!("psi of {}", detail.name.replace('_', " ")));
+            continue;
+        }
+        match of_edge(scene, (face, run), detail) {
+            Some(Edge { psi: Ok((psi, trust)), .. }) => {
+                sum.add(length, psi);
+                sum.trust.add(&trust);
             }
+            Some(Edge { psi: Err(fact), .. }) if !lacking.contains(&fact) => lacking.push(fact),
             None if !without.contains(&detail.name.as_str()) => without.push(&detail.name),
-            None => {}
+            _ => {}
         }
     }
-    if without.is_empty() { Ok(sum) } else { Err(format!("psi of {} (`psi`)", listed(&without))) }
+    if !without.is_empty() {
+        lacking.push(format!("psi of {} (`psi`)", listed(&without)));
+    }
+    if lacking.is_empty() { Ok(sum) } else { Err(lacking.join("; ")) }
 }
 
 /// A corner, half of which belongs to the face at its other side.

@@ -3,7 +3,7 @@
 use super::{Builder, problems};
 use crate::diagnose::Diagnostic;
 use crate::eval::Bound;
-use crate::model::{AirSide, Box2, CutAir, CutRegion, HeatCut};
+use crate::model::{AirSide, Box2, CutAir, CutEdge, CutFlank, CutRegion, HeatCut};
 use crate::units::{Length, display};
 
 /// More rectangles than any detail has; the bound keeps figures quick.
@@ -32,11 +32,18 @@ impl Builder<'_> {
                 }
             }
         }
-        let flanks =
-            bound.all("flank").filter_map(|clause| Some((clause.number("transmittance")?, clause.length("length")?)));
+        let mut flanks = Vec::new();
+        for clause in bound.all("flank") {
+            match self.cut_flank(clause) {
+                Some(flank) => flanks.push(flank),
+                None => lost += 1,
+            }
+        }
+        let edge = bound.clause("detail").and_then(|clause| self.cut_edge(clause, &name));
+        let measured_to = bound.clause("measured").and_then(|clause| clause.word("plane"));
         let points = bound.all("point").filter_map(|clause| Some((clause.name()?.to_owned(), clause.point("at")?)));
         let notes = bound.all("note").filter_map(|clause| clause.text("text"));
-        let (flanks, points, notes) = (flanks.collect(), points.collect(), notes.collect());
+        let (points, notes) = (points.collect(), notes.collect());
         if !bound.broken && lost == 0 {
             self.cut_is_whole(bound, &name);
         }
@@ -46,7 +53,9 @@ impl Builder<'_> {
             self.problem(Diagnostic::error("heat_cut.too_many", bound.span, title).help(help));
         }
         let broken = bound.broken || lost > 0 || self.model.problems.len() > before;
-        self.model.heat_cuts.push(HeatCut { name, regions, airs, flanks, points, notes, origin: bound.span, broken });
+        let origin = bound.span;
+        let cut = HeatCut { name, regions, airs, flanks, measured_to, edge, points, notes, origin, broken };
+        self.model.heat_cuts.push(cut);
     }
 
     /// Material, and two airs to pass heat from one to the other.
@@ -91,6 +100,33 @@ impl Builder<'_> {
             conductivity,
             origin: clause.span,
         })
+    }
+
+    fn cut_flank(&mut self, clause: &Bound) -> Option<CutFlank> {
+        let length = clause.length("length")?;
+        let transmittance = clause.number("transmittance");
+        let wall = clause.instance("wall").and_then(|id| self.assembly(id));
+        if wall.is_none() && transmittance.is_none() && clause.get("wall").is_none() && !clause.broken {
+            let title = "this `flank` says neither its transmittance nor the wall it is of";
+            let help = "write `of 0.2W/(m2.K)`, or `along` and a wall";
+            self.problem(Diagnostic::error("heat_cut.flank", clause.span, title).help(help));
+        }
+        let said = transmittance.is_some() || wall.is_some();
+        said.then_some(CutFlank { length, transmittance, wall, origin: clause.span })
+    }
+
+    /// The edge that a cut stands for; no two stand for one.
+    fn cut_edge(&mut self, clause: &Bound, name: &str) -> Option<CutEdge> {
+        let detail = clause.instance("of").and_then(|id| self.detail(id))?;
+        let edge = CutEdge { detail, place: clause.word("place"), origin: clause.span };
+        let same = |other: &CutEdge| other.detail == edge.detail && other.place == edge.place;
+        let other = self.model.heat_cuts.iter().find(|cut| cut.edge.as_ref().is_some_and(same));
+        if let Some(other) = other {
+            let title = format!("`{name}` and `{}` are cuts of one edge", other.name);
+            let help = "leave `detail` out of one of them, or say `at head`, `at jamb` or `at sill`";
+            self.problem(Diagnostic::error("heat_cut.twice", clause.span, title).help(help));
+        }
+        Some(edge)
     }
 
     fn cut_air(&mut self, clause: &Bound, side: AirSide) -> Option<CutAir> {

@@ -1,10 +1,16 @@
 //! Heat through plane cuts (ISO 10211): coupling, psi, the coldest surface, and how far the answer can be trusted.
 
-use super::{Figure, Found, Missing, Scene, Source, Studied, Study, Value, What};
+mod psi;
+#[cfg(test)]
+mod tests;
+
+pub(super) use psi::{Edge, of_edge};
+
+use super::{Figure, Found, Missing, Scene, Source, Studied, Study, Trust, Value, WallFigures, What};
 use crate::model::{AirSide, CutRegion, HeatCut, Model, Sureness};
-use crate::physics::conduction::{self, Coupling, Effort, Fault, Film, Flank, Rect, Region, Section, Settled, Touch};
+use crate::physics::conduction::{self, Effort, Fault, Film, Rect, Region, Section, Settled, Touch};
 use crate::physics::resistance::{Flow, SURFACE_OUTSIDE, surface_inside};
-use crate::units::{Dimension, Keep};
+use crate::units::{Dimension, Keep, Range};
 
 /// Heat through cuts.
 pub struct HeatCuts;
@@ -57,7 +63,7 @@ pub static MOVED: What = what(
 );
 
 /// The method, from memory.
-const METHOD: Source = Source { standard: "ISO 10211", edition: "2017", clause: "" };
+pub(super) const METHOD: Source = Source { standard: "ISO 10211", edition: "2017", clause: "" };
 /// The surface resistance and the factor, from memory.
 const COLD: Source = Source { standard: "ISO 13788", edition: "2012", clause: "" };
 /// Of a room, for its coldest surface, m²·K/W: ISO 13788:2012, from memory.
@@ -80,9 +86,12 @@ pub struct Solved {
     pub given: f64,
     /// Inside and outside, °C, where all air is of one or the other; the error says why not.
     pub between: Result<(f64, f64), String>,
-    /// Coupling and psi; none where the temperatures are alike.
-    pub coupling: Option<Coupling>,
+    /// Coupling, W/(m·K); none where there are other than two temperatures.
+    pub coupling: Option<f64>,
 }
+
+/// W/(m·K) with how sure; the error is the missing fact.
+pub type Psi = Result<(Range, Trust), String>;
 
 /// A cut with its figures.
 #[derive(Clone, Debug, PartialEq)]
@@ -91,25 +100,58 @@ pub struct CutFigures {
     pub cut: usize,
     /// The answer; the error is the missing fact.
     pub solved: Result<Solved, String>,
+    /// Linear transmittance beyond the flanks; none of a cut that has none and stands for no edge.
+    pub psi: Option<Psi>,
     /// As for a wall type.
     pub studies: Vec<Studied>,
 }
 
 /// Figures of every cut whose text was understood.
-pub(super) fn of(scene: &Scene<'_>, index: usize, cut: &HeatCut) -> Option<CutFigures> {
+pub(super) fn of(scene: &Scene<'_>, walls: &[WallFigures], index: usize, cut: &HeatCut) -> Option<CutFigures> {
     if cut.broken {
         return None;
     }
     let solved = solve(scene.model, cut);
-    let found = told(scene.model, cut, &solved);
-    Some(CutFigures { cut: index, solved, studies: vec![Studied { study: HeatCuts.id(), found }] })
+    let psi = solved.as_ref().ok().and_then(|solved| psi::of(scene.model, walls, cut, solved));
+    let found = told(scene.model, cut, &solved, psi.as_ref());
+    Some(CutFigures { cut: index, solved, psi, studies: vec![Studied { study: HeatCuts.id(), found }] })
 }
 
-/// Solves a cut.
+/// Rough sums are trusted if they are off what is wanted by more than so many times what the last refinement moved them: each
+/// further one moves them less.
+const CLEAR_BY: f64 = 4.0;
+
+/// Temperature factor of the coldest surface of the room, with the resistances for that: in full, or roughly where that is
+/// enough to see that it is more than `wanted`. The rough sum costs a small part of the full one.
 ///
 /// # Errors
 /// The missing fact, in words.
-pub fn solve(model: &Model, cut: &HeatCut) -> Result<Solved, String> {
+pub fn coldest_factor(model: &Model, cut: &HeatCut, wanted: f64) -> Result<f64, String> {
+    let (section, temperatures) = section(model, cut, true)?;
+    let (inside, outside) = between(cut, &temperatures)?;
+    let solved = |effort: Effort| {
+        let cold = conduction::settle(&section, &[], effort).map_err(|fault| words(cut, &fault))?;
+        let (coldest, _) = coldest(cut, &cold).ok_or("a surface of the room")?;
+        let factor = conduction::temperature_factor(coldest, inside, outside);
+        let factor = factor.ok_or_else(|| "a difference: inside and outside are as warm".to_owned())?;
+        Ok::<_, String>((factor, cold.temperature_moved / (inside - outside).abs()))
+    };
+    let (rough, moved) = solved(Effort { flow: 1.0, temperature: f64::INFINITY, ..Effort::default() })?;
+    if rough - wanted > CLEAR_BY * moved {
+        return Ok(rough);
+    }
+    solved(Effort::default()).map(|(factor, _)| factor)
+}
+
+/// The coldest surface of the room: °C, and where, m.
+fn coldest(cut: &HeatCut, cold: &Settled) -> Option<(f64, (f64, f64))> {
+    let rooms = cut.airs.iter().enumerate().filter(|(_, air)| air.side == AirSide::Inside);
+    rooms.filter_map(|(film, _)| cold.field.coldest(film)).min_by(|a, b| a.0.total_cmp(&b.0))
+}
+
+/// A cut as physics takes it, with the resistances for the flow or for the coldest surface, and the °C of each of its airs; the
+/// error is the missing fact.
+fn section(model: &Model, cut: &HeatCut, cold: bool) -> Result<(Section, Vec<f64>), String> {
     let temperatures: Vec<f64> = cut.airs.iter().map(|air| temperature(model, air)).collect::<Result<_, _>>()?;
     let regions = cut
         .regions
@@ -117,33 +159,35 @@ pub fn solve(model: &Model, cut: &HeatCut) -> Result<Solved, String> {
         .map(|region| Ok(Region { at: rect(region.at), conductivity: conductivity(model, region)?.0 }))
         .collect::<Result<Vec<Region>, String>>()?;
     let touches = cut.airs.iter().enumerate().map(|(film, air)| Touch { at: rect(air.at), film }).collect();
-    let films = |cold: bool| {
-        let film = |(air, temperature): (&crate::model::CutAir, &f64)| Film {
-            temperature: *temperature,
-            resistance: resistance(air, cold),
-        };
-        cut.airs.iter().zip(&temperatures).map(film).collect()
+    let film = |(air, temperature): (&crate::model::CutAir, &f64)| Film {
+        temperature: *temperature,
+        resistance: resistance(air, cold),
     };
-    let section = Section { regions, films: films(false), touches };
+    let films = cut.airs.iter().zip(&temperatures).map(film).collect();
+    Ok((Section { regions, films, touches }, temperatures))
+}
+
+/// Solves a cut.
+///
+/// # Errors
+/// The missing fact, in words.
+pub fn solve(model: &Model, cut: &HeatCut) -> Result<Solved, String> {
+    let (section, temperatures) = section(model, cut, false)?;
+    let (for_coldest, _) = self::section(model, cut, true)?;
     let points: Vec<(f64, f64)> = cut.points.iter().map(|(_, (x, y))| (x.as_m(), y.as_m())).collect();
     let settle =
         |section: &Section| conduction::settle(section, &points, Effort::default()).map_err(|fault| words(cut, &fault));
     let flow = settle(&section)?;
-    let cold = settle(&Section { films: films(true), ..section })?;
+    let cold = settle(&for_coldest)?;
     let of_side =
         |side: AirSide| cut.airs.iter().enumerate().filter(move |(_, air)| air.side == side).map(|(at, _)| at);
-    let coldest =
-        of_side(AirSide::Inside).filter_map(|film| cold.field.coldest(film)).min_by(|a, b| a.0.total_cmp(&b.0));
+    let coldest = coldest(cut, &cold);
     let flows = flow.field.flows();
     let given: f64 = of_side(AirSide::Inside).filter_map(|film| flows.get(film)).sum();
     let between = between(cut, &temperatures);
-    let flanks: Vec<Flank> = cut
-        .flanks
-        .iter()
-        .map(|(transmittance, length)| Flank { transmittance: *transmittance, length: length.as_m() })
-        .collect();
     let coupling =
-        between.as_ref().ok().and_then(|(inside, outside)| conduction::coupling(given, *inside, *outside, &flanks));
+        between.as_ref().ok().and_then(|(inside, outside)| conduction::coupling(given, *inside, *outside, &[]));
+    let coupling = coupling.map(|coupling| coupling.whole);
     Ok(Solved { flow, cold, temperatures, coldest, given, between, coupling })
 }
 
@@ -231,7 +275,7 @@ fn words(cut: &HeatCut, fault: &Fault) -> String {
 }
 
 /// All figures of a cut.
-fn told(model: &Model, cut: &HeatCut, solved: &Result<Solved, String>) -> Found {
+fn told(model: &Model, cut: &HeatCut, solved: &Result<Solved, String>, psi: Option<&Psi>) -> Found {
     let mut found = Found::default();
     let solved = match solved {
         Ok(solved) => solved,
@@ -246,11 +290,16 @@ fn told(model: &Model, cut: &HeatCut, solved: &Result<Solved, String>) -> Found 
     };
     let (flow, cold) = (&solved.flow, &solved.cold);
     if let Some(coupling) = solved.coupling {
-        tell(&COUPLING, "", METHOD, number(coupling.whole));
-        if !cut.flanks.is_empty() {
-            tell(&PSI, "", METHOD, number(coupling.psi));
-        }
+        tell(&COUPLING, "", METHOD, number(coupling));
     }
+    if let Some(Ok((psi, trust))) = psi {
+        let (of, doubt) = (psi::edge_name(model, cut), trust.doubt.clone());
+        let value = Value::Number(*psi);
+        found.figures.push(Figure { what: &PSI, of, value, source: METHOD, sure: trust.sure, doubt });
+    }
+    let mut tell = |what: &'static What, of: &str, source: Source, value: Value| {
+        found.figures.push(Figure { what, of: of.to_owned(), value, source, sure, doubt: doubt.clone() });
+    };
     tell(&FLOW, "", METHOD, number(solved.given));
     if let Some((coldest, _)) = solved.coldest {
         tell(&COLDEST, "", COLD, number(coldest));
@@ -273,6 +322,9 @@ fn told(model: &Model, cut: &HeatCut, solved: &Result<Solved, String>) -> Found 
             let fact = "material at that point".to_owned();
             found.missing.push(Missing { what: &POINT, of: name.replace('_', " "), fact });
         }
+    }
+    if let Some(Err(fact)) = psi {
+        found.missing.push(Missing { what: &PSI, of: psi::edge_name(model, cut), fact: fact.clone() });
     }
     if let Err(fact) = &solved.between {
         for what in [&COUPLING, &FACTOR] {
