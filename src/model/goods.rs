@@ -476,6 +476,8 @@ pub struct Detail {
     pub keep: Option<Length>,
     /// Heat lost along each metre beyond what both walls lose by their areas, W/(m·K).
     pub psi: Option<Sourced<Range>>,
+    /// Of the openings set so that say none of their own, W/(m²·K).
+    pub transmittance: Option<Sourced<Range>>,
     /// As printed.
     pub edition: String,
     /// Reasons, as printed.

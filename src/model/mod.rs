@@ -38,6 +38,7 @@ pub use wall::{
 };
 
 use crate::diagnose::Diagnostic;
+use crate::units::Range;
 
 macro_rules! ids {
     ($($(#[$doc:meta])* $name:ident),* $(,)?) => {$(
@@ -148,6 +149,12 @@ impl Model {
     /// The product something is, if it is one.
     pub fn product_of(&self, stuff: &Stuff) -> Option<&Product> {
         stuff.product.and_then(|id| self.product(id))
+    }
+
+    /// What an opening loses, glass and frame together, W/(m²·K): said of it, or of its detail.
+    pub fn transmittance_of<'m>(&'m self, opening: &'m Opening) -> Option<&'m Sourced<Range>> {
+        let by_detail = || self.detail(opening.detail?)?.transmittance.as_ref();
+        opening.transmittance.as_ref().or_else(by_detail)
     }
 
     /// The limit in force under this name: the first rule set that has it.

@@ -57,6 +57,7 @@ pub(super) const ROWS: &[Row] = &[
     row("detail", "sill", "", "the part of it below an opening").body("place"),
     row("detail", "roof_side", "", "the part of it on the side of a parapet that looks at the roof").body("place"),
     row("detail", "psi", "<value:quantity(line_transmittance)>", "heat lost along each metre of it, beyond what the walls beside it lose by their areas").body("sourced"),
+    row("detail", "transmittance", "<value:quantity(transmittance)>", "heat lost through glass and frame together of openings set so, unless they say otherwise").body("sourced"),
     row("detail", "keep", "<clearance:length>", "clearance to the ground, roof or deck below, unless the edge says otherwise"),
     row("detail place", "fire", "<state:word(stopped|open_state|none)>", "whether fire is stopped here"),
     row("detail place", "upper_laps", "<length:length>", "how far the upper cladding laps the lower one"),

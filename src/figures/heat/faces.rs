@@ -74,7 +74,11 @@ impl Parts {
     /// Of a face.
     pub fn of(scene: &Scene<'_>, id: FaceId, walls: &[WallFigures]) -> Option<Parts> {
         let (face, placed) = scene.model.face(id).zip(scene.plan.face(id))?;
-        Some(Parts { walls: walls_of(id, placed, walls), openings: openings(face, placed), edges: edges(scene, id) })
+        Some(Parts {
+            walls: walls_of(id, placed, walls),
+            openings: openings(scene, face, placed),
+            edges: edges(scene, id),
+        })
     }
 
     fn walls_and_openings(&self) -> Result<Sum, String> {
@@ -177,11 +181,11 @@ fn walls_of(id: FaceId, placed: &FacePlan, walls: &[WallFigures]) -> Result<Sum,
 }
 
 /// Areas of openings with their transmittances; the error is the missing fact.
-fn openings(face: &Face, placed: &FacePlan) -> Result<Sum, String> {
+fn openings(scene: &Scene<'_>, face: &Face, placed: &FacePlan) -> Result<Sum, String> {
     let mut sum = Sum::default();
     let mut without: Vec<&str> = Vec::new();
     for (opening, shape) in face.openings.iter().zip(&placed.openings) {
-        match &opening.transmittance {
+        match scene.model.transmittance_of(opening) {
             Some(said) => {
                 sum.add(shape.area().as_m2(), said.value);
                 sum.trust.sourced(said, || format!("U of {}", opening.name));

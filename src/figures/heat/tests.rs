@@ -200,6 +200,22 @@ fn a_face_adds_walls_openings_and_edges() {
     assert!(face.number(heat::FACE_LOSS.key).is_none() && face.number(heat::EDGE_LOSS.key).is_some());
 }
 
+#[test]
+fn what_a_detail_says_of_its_openings_holds_unless_they_say_otherwise() {
+    let says = |window: &str| {
+        let window = format!(
+            "    window one rough 1000mm x 1000mm at (1000mm, 1000mm), detail hole{window}\n}}\n\
+             detail hole_of_glass {{\n    like hole\n    transmittance 1.5W/(m2.K)\n"
+        );
+        let checked = house(FRAMED, "open 10mm", &window.replace("detail hole,", "detail hole_of_glass,"));
+        let figures = checked.figures();
+        let wall = number(figures.walls[0].study("heat").unwrap(), &heat::TRANSMITTANCE).low;
+        number(figures.faces[0].study("heat").unwrap(), &heat::LOSS).low - 9.0 * wall
+    };
+    assert!((says(", opens no") - 1.5).abs() < 1e-9);
+    assert!((says(", transmittance 2.0W/(m2.K)") - 2.0).abs() < 1e-9);
+}
+
 /// Worked by hand: a window of 1 m² of 1.3 to 1.6 in 10 m² of wall, base 4 m at 0.05, corners 5 m at 0.1. All is told once, and
 /// what it leaves out beside it.
 #[test]

@@ -44,6 +44,7 @@ impl Builder<'_> {
             roof_side,
             keep: bound.clause("keep").and_then(|clause| clause.length("clearance")),
             psi: sourced_range(bound, "psi"),
+            transmittance: sourced_range(bound, "transmittance"),
             edition: bound
                 .clause("edition")
                 .and_then(|clause| clause.text("text"))
