@@ -2,6 +2,7 @@
 
 use crate::eval::{Bound, Evaluated, Value};
 use crate::model::Sureness;
+use crate::schema::Row;
 use crate::syntax::{Item, ItemKind};
 use crate::units::{self, Dimension, Number, Quantity, System, display};
 
@@ -56,6 +57,13 @@ pub fn value(value: &Value, word: &str, units: System, evaluated: &Evaluated) ->
     }
 }
 
+/// What stands between the values of a clause when it is read aloud: "0.3 kg/m² in 1 h".
+fn between(row: &Row) -> String {
+    let word = row.form.split('>').nth(1).and_then(|rest| rest.split('<').next()).unwrap_or_default();
+    let word = word.trim_matches([' ', '[', ']', '(', ',']);
+    format!(" {} ", if word.is_empty() { "to" } else { word })
+}
+
 /// Values of a declaration, one clause a line, each with where it was read and how sure it is.
 pub fn values(bound: &Bound, units: System, evaluated: &Evaluated) -> Vec<String> {
     const ASIDE: [&str; 6] = ["source", "sure", "note", "like", "without", "supplier"];
@@ -70,7 +78,7 @@ pub fn values(bound: &Bound, units: System, evaluated: &Evaluated) -> Vec<String
     for clause in bound.clauses.iter().filter(|clause| !ASIDE.contains(&clause.row.word)) {
         let shown: Vec<String> =
             clause.values.iter().map(|slot| value(&slot.value, clause.row.word, units, evaluated)).collect();
-        let shown = shown.into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" to ");
+        let shown = shown.into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join(&between(clause.row));
         let sourced = clause.row.body == "sourced";
         let source = own(clause, "source").or_else(|| source.clone()).filter(|_| sourced);
         let sure = clause.clause("sure").and_then(|sure| sure.word("how")).or(sure).filter(|_| sourced);
