@@ -10,7 +10,7 @@ use super::{Figure, Found, Missing, Scene, Source, Studied, Study, Trust, Value,
 use crate::model::{AirSide, CutRegion, HeatCut, Model, Sureness};
 use crate::physics::conduction::{self, Effort, Fault, Film, Rect, Region, Section, Settled, Touch};
 use crate::physics::resistance::{Flow, SURFACE_OUTSIDE, surface_inside};
-use crate::units::{Dimension, Keep, Range};
+use crate::units::{Dimension, Keep, Range, System, display};
 
 /// Heat through cuts.
 pub struct HeatCuts;
@@ -222,6 +222,20 @@ fn resistance(air: &crate::model::CutAir, cold: bool) -> f64 {
     }
 }
 
+/// What makes a figure of the coldest surface no surer: that it is colder than the points of the cut, where nobody said how its
+/// room is to be taken.
+fn behind_furniture(cut: &HeatCut, doubt: &str) -> String {
+    let mut rooms = cut.airs.iter().filter(|air| air.side != AirSide::Outside);
+    let taken = rooms.any(|air| air.cold_resistance.is_none());
+    let [si, ip] = [System::Metric, System::Imperial].map(|system| display::resistance(COLD_ROOM, system));
+    let words = format!("as cold as behind furniture, {si} ({ip}) between room and surface");
+    match (taken, doubt.is_empty()) {
+        (false, _) => doubt.to_owned(),
+        (true, true) => words,
+        (true, false) => format!("{doubt}; {words}"),
+    }
+}
+
 /// W/(m·K), and how sure it is.
 fn conductivity(model: &Model, region: &CutRegion) -> Result<(f64, Sureness, String), String> {
     if let Some(said) = region.conductivity {
@@ -297,8 +311,10 @@ fn told(model: &Model, cut: &HeatCut, solved: &Result<Solved, String>, psi: Opti
         let value = Value::Number(*psi);
         found.figures.push(Figure { what: &PSI, of, value, source: METHOD, sure: trust.sure, doubt });
     }
+    let behind = behind_furniture(cut, &doubt);
     let mut tell = |what: &'static What, of: &str, source: Source, value: Value| {
-        found.figures.push(Figure { what, of: of.to_owned(), value, source, sure, doubt: doubt.clone() });
+        let doubt = if source == COLD { behind.clone() } else { doubt.clone() };
+        found.figures.push(Figure { what, of: of.to_owned(), value, source, sure, doubt });
     };
     tell(&FLOW, "", METHOD, number(solved.given));
     if let Some((coldest, _)) = solved.coldest {
