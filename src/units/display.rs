@@ -240,7 +240,7 @@ const SHOWN: &[Shown] = &[
     Shown(Dimension::CONDUCTANCE, "W/K", 1.0, "Btu/(h·°F)", 1.0 / 0.527_527_926),
     Shown(Dimension::HEAT_CAPACITY, "J/(kg·K)", 1.0, "J/(kg·K)", 1.0),
     Shown(Dimension::HEAT_PER_LENGTH, "W/m", 1.0, "Btu/(ft·h)", 0.3048 / 0.293_071_070_172),
-    Shown(Dimension::HEAT_FLUX, "W/m²", 1.0, "W/m²", 1.0),
+    Shown(Dimension::HEAT_FLUX, "W/m²", 1.0, "Btu/(ft²·h)", 0.09290304 / 0.293_071_070_172),
     Shown(Dimension::PERMEANCE, "ng/(Pa·s·m²)", 1e12, "perm", 1e12 / 57.2135),
     Shown(Dimension::EXPANSION, "µm/(m·K)", 1e6, "µm/(m·K)", 1e6),
     Shown(Dimension::VOLTAGE, "V", 1.0, "V", 1.0),

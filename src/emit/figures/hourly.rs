@@ -6,7 +6,7 @@ use crate::emit::plot::{Axis, Plot, Unit};
 use crate::emit::titles;
 use crate::figures::hourly::{Lit, Year, assumptions, day, drying};
 use crate::session::Checked;
-use crate::units::System;
+use crate::units::{Dimension, Keep, Quantity, System, display};
 
 /// Height of figures to be read.
 const LARGE: f64 = 5.0;
@@ -15,7 +15,7 @@ const SMALL: f64 = 3.5;
 /// Of what the sums take for granted.
 const FINE: f64 = 3.2;
 /// From one line to the next.
-const LINE: f64 = 9.5;
+const LINE: f64 = 7.5;
 
 /// One page for each wall type whose year could be run.
 pub(super) fn pages(checked: &Checked) -> Vec<(String, String, Vec<Sheet>)> {
@@ -34,12 +34,12 @@ fn sheet(checked: &Checked, label: &str, title: &str, year: &Year) -> Sheet {
     let area = sheet.area();
     let lead = checked.model.project.units;
     let half = area.width / 2.0;
-    sheet.layer("peaks", peaks(year, Rect { width: half - 8.0, ..area }));
+    sheet.layer("peaks", peaks(year, lead, Rect { width: half - 8.0, ..area }));
     sheet.layer("water", water(year, lead, Rect { x: area.x + half + 8.0, width: half - 8.0, ..area }));
     let notes: Vec<String> =
         assumptions(year).iter().flat_map(|line| text::wrap(&format!("– {line}"), area.width, FINE, false)).collect();
     let foot = area.bottom() - notes.len() as f64 * FINE * 1.45;
-    let rows = year.layers.len().max(12) as f64;
+    let rows = year.layers.len().max(14) as f64;
     let top = area.y + (rows + 2.0) * LINE;
     sheet.push(plot(year).draw(Rect { y: top, height: foot - 5.0 - top, ..area }));
     let line = |(at_line, words): (usize, &String)| -> Item {
@@ -50,7 +50,7 @@ fn sheet(checked: &Checked, label: &str, title: &str, year: &Year) -> Sheet {
 }
 
 /// What was highest and when, each on a line.
-fn peaks(year: &Year, area: Rect) -> Vec<Item> {
+fn peaks(year: &Year, lead: System, area: Rect) -> Vec<Item> {
     let balance = if year.open.0 < 1e-6 && year.open.1 < 1e-6 {
         "water and heat close to a millionth".to_owned()
     } else {
@@ -63,9 +63,11 @@ fn peaks(year: &Year, area: Rect) -> Vec<Item> {
         ("dries in", drying(year.drying)),
         ("mould index", mould(year)),
         ("air changes in the gap", airing(year)),
-        ("sun and night sky", light(year)),
+        ("warmest gap", warmest(year, lead)),
+        ("sun, mean", sun(year, lead)),
+        ("night sky, mean", sky(year, lead)),
         ("the other side", beside(year)),
-        ("rain on the face", drunk(year)),
+        ("rain on the face", drunk(year, lead)),
         ("frost while wet", frost(year)),
         ("balances", balance),
     ];
@@ -84,33 +86,54 @@ fn side(lit: &Lit) -> String {
     format!("{} side", lit.faces)
 }
 
-/// "mean 41 an hour, 5 to 160; up to 12 K warmer than outside".
+/// "mean 41 an hour, 5 to 160".
 fn airing(year: &Year) -> String {
     let changes = year.changes;
     if changes.mean <= 0.0 {
         return "none".to_owned();
     }
-    let rates = format!("mean {:.0} an hour, {:.0} to {:.0}", changes.mean, changes.least, changes.most);
-    format!("{rates}; up to {:.0} K warmer than outside", year.warmest_gap)
+    format!("mean {:.0} an hour, {:.0} to {:.0}", changes.mean, changes.least, changes.most)
 }
 
-/// "28 W/m² taken up, 19 W/m² lost to the sky, means".
-fn light(year: &Year) -> String {
-    match &year.lit {
-        Ok(lit) => {
-            let share = percent(lit.absorptance);
-            format!("takes up {:.0} W/m² ({share}%), loses {:.0} W/m² to the sky, means", lit.sun, lit.sky)
-        }
-        Err(_) => "left out: see below what is missing".to_owned(),
+/// "12 K (22 °F) above outside".
+fn warmest(year: &Year, lead: System) -> String {
+    if year.changes.mean <= 0.0 {
+        return "no air passes".to_owned();
     }
+    let kelvin = year.warmest_gap;
+    let (own, other) = (format!("{kelvin:.0} K"), format!("{:.0} °F", kelvin * 1.8));
+    let (own, other) = if lead == System::Metric { (own, other) } else { (other, own) };
+    format!("{own} ({other}) above outside")
 }
 
-/// "takes up 41 kg/m² in two years".
-fn drunk(year: &Year) -> String {
+/// A value in both units, to two digits.
+fn both(value: f64, dimension: Dimension, lead: System) -> String {
+    let shown = |system| display::kept(Quantity { value, dimension }, system, Keep::Significant(2));
+    format!("{} ({})", shown(lead), shown(lead.other()))
+}
+
+/// "takes up 28 W/m² (8.9 Btu/(ft²·h)), 60%".
+fn sun(year: &Year, lead: System) -> String {
+    year.lit.as_ref().map_or_else(
+        |_| "left out: see below what is missing".to_owned(),
+        |lit| format!("takes up {}, {}%", both(lit.sun, Dimension::HEAT_FLUX, lead), percent(lit.absorptance)),
+    )
+}
+
+/// "takes away 19 W/m² (6 Btu/(ft²·h))".
+fn sky(year: &Year, lead: System) -> String {
+    year.lit.as_ref().map_or_else(
+        |_| "left out too".to_owned(),
+        |lit| format!("takes away {}", both(lit.sky, Dimension::HEAT_FLUX, lead)),
+    )
+}
+
+/// "takes up 41 kg/m² (8.4 lb/ft²) in two years".
+fn drunk(year: &Year, lead: System) -> String {
     if year.drunk > 0.0 {
-        format!("takes up {:.1} kg/m² in two years", year.drunk)
+        format!("takes up {} in two years", both(year.drunk, Dimension::SURFACE_MASS, lead))
     } else {
-        "taken up by none: painted, or nothing tells how it drinks".to_owned()
+        "takes up none: painted, or its drinking not told".to_owned()
     }
 }
 
@@ -128,7 +151,7 @@ fn beside(year: &Year) -> String {
     match other {
         Some((other, lit)) => {
             let (faces, peak) = (&lit.faces, percent(other.peak.0));
-            format!("{faces}: {peak}% at most, {} hours above 80%, {} above 95%", other.moist, other.wet)
+            format!("{faces}: {peak}% at most, {} hours above 80%", other.moist)
         }
         None => "all its sides look one way, or no sun counts".to_owned(),
     }
